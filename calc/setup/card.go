@@ -1,0 +1,200 @@
+package setup
+
+import "torchside/calc/flame"
+
+// Work is what is to be done with the flame.
+type Work string
+
+// The works.
+const (
+	Weld  Work = "weld"
+	Braze Work = "braze"
+	Heat  Work = "heat"
+	Bend  Work = "bend"
+	Cut   Work = "cut"
+)
+
+// Metal is the base metal.
+type Metal string
+
+// The metals.
+const (
+	MildSteel       Metal = "mild_steel"
+	GalvanisedSteel Metal = "galvanised_steel"
+	StainlessSteel  Metal = "stainless_steel"
+	CastIron        Metal = "cast_iron"
+	Copper          Metal = "copper"
+	Brass           Metal = "brass"
+	Aluminium       Metal = "aluminium"
+)
+
+// Joint is the joint to be made; empty for heating and bending.
+type Joint string
+
+// The joints.
+const (
+	Butt   Joint = "butt"
+	Corner Joint = "corner"
+	Lap    Joint = "lap"
+	Tee    Joint = "tee"
+	Edge   Joint = "edge"
+)
+
+// Input is one question. Temperature and ambient pressure are those of the shop.
+type Input struct {
+	Work         Work    `json:"work"`
+	Metal        Metal   `json:"metal"`
+	ThicknessM   float64 `json:"thickness_m"`
+	Joint        Joint   `json:"joint,omitempty"`
+	Rig          *Rig    `json:"rig"`
+	TemperatureK float64 `json:"temperature_k"`
+	AmbientAbsPa float64 `json:"ambient_abs_pa"`
+	// TipLabel asks for one tip by name instead of the best one; empty lets Compute choose.
+	TipLabel string `json:"tip_label,omitempty"`
+	// Ratio asks for another flame than the usual one for the work; 0 means the usual one.
+	Ratio float64 `json:"ratio,omitempty"`
+}
+
+// Card is one settings card. All numbers are SI; see [Provenance] for where each comes from and how sure it is.
+type Card struct {
+	Tip        string      `json:"tip"`
+	TipDetail  TipDetail   `json:"tip_detail"`
+	Oxygen     GasLine     `json:"oxygen"`
+	Fuel       GasLine     `json:"fuel"`
+	FuelName   string      `json:"fuel_name"` // JSON name of the fuel gas
+	Mixing     Mixing      `json:"mixing"`
+	Ratio      float64     `json:"ratio"`
+	FlameClass flame.Class `json:"flame_class"`
+	PowerW     float64     `json:"power_w"` // lower heating value of the fuel burned, envelope included
+	// ExitVelocityMS is the mean velocity out of the tip at ambient state; ExitClass names it.
+	ExitVelocityMS float64 `json:"exit_velocity_m_s"`
+	ExitClass      string  `json:"exit_class"`
+	// HoldOnMargin is the pop-back estimate: how many times the flow exceeds that at which the flame could walk back. An
+	// order of magnitude; it never overrides the maker's smallest flow.
+	HoldOnMargin float64 `json:"hold_on_margin"`
+	// EnduranceS is the time until the first cylinder reaches its reserve; nil when no contents are known.
+	EnduranceS *float64 `json:"endurance_s"`
+	LimitedBy  string   `json:"limited_by,omitempty"` // "oxygen" or "fuel"
+	CostPerH   *float64 `json:"cost_per_h"`           // the owner's currency; nil when a price is missing
+	Shade      Shade    `json:"shade"`
+	Filler     *Filler  `json:"filler"` // nil for heating and bending
+	Flux       string   `json:"flux"`
+	// SpeedMS is the travel speed by hand; nil when no source covers it.
+	SpeedMS    *Range                `json:"speed_m_s"`
+	Warnings   []Warning             `json:"warnings"`
+	Provenance map[string]Provenance `json:"provenance"`
+}
+
+// TipDetail is the chosen tip's hole.
+type TipDetail struct {
+	OrificeDiameterM *float64 `json:"orifice_diameter_m"`
+	OrificeCount     int      `json:"orifice_count"`
+}
+
+// GasLine is one gas of the card, from the regulator to the torch.
+type GasLine struct {
+	RegulatorGaugePa float64 `json:"regulator_gauge_pa"` // with the torch valve open and the gas flowing
+	TorchGaugePa     float64 `json:"torch_gauge_pa"`     // at the torch inlet
+	FlowStdM3S       float64 `json:"flow_std_m3_s"`
+	// ContentsStdM3 is what can be drawn down to the reserve, nil when not known.
+	ContentsStdM3 *float64 `json:"contents_std_m3"`
+	EnduranceS    *float64 `json:"endurance_s"`
+	// RegulatorMaxPa is the end of the delivery gauge, for drawing it; nil when not entered.
+	RegulatorMaxPa *float64 `json:"regulator_max_pa"`
+}
+
+// Shade is the filter lens for the eyes.
+type Shade struct {
+	Minimum         int `json:"minimum"`
+	RecommendedLow  int `json:"recommended_low"`
+	RecommendedHigh int `json:"recommended_high"`
+}
+
+// Filler is the rod.
+type Filler struct {
+	Classes   []string `json:"classes"` // AWS classes, the first one is the usual one
+	DiameterM *Range   `json:"diameter_m"`
+	// MeltsK is the melting range (solidus to liquidus) of the first class; nil for steel rods.
+	MeltsK *Range `json:"melts_k"`
+}
+
+// Level ranks a warning.
+type Level string
+
+// A Caution concerns safety, a Check is something to measure or enter, a Note is good to know.
+const (
+	Caution Level = "caution"
+	Check   Level = "check"
+	Note    Level = "note"
+)
+
+// Warning is one short caution. Concerns names the field it must be shown before, as a key of Card.Provenance; empty means
+// before the whole card.
+type Warning struct {
+	Code     string `json:"code"`
+	Level    Level  `json:"level"`
+	Text     string `json:"text"`
+	Source   string `json:"source"`
+	Concerns string `json:"concerns,omitempty"`
+}
+
+// Kind is where a number comes from.
+type Kind string
+
+// The kinds, the strongest first.
+const (
+	MakersChart    Kind = "maker's chart"
+	Handbook       Kind = "handbook"
+	Computed       Kind = "computed"
+	CommonPractice Kind = "common practice"
+)
+
+// Provenance tells where one number comes from and how sure it is. Value, Low and High are in the unit of the field named.
+type Provenance struct {
+	Kind       Kind          `json:"kind"`
+	Source     string        `json:"source"`
+	FromMemory bool          `json:"from_memory,omitempty"` // some part of it has not been read in its source yet
+	Formula    string        `json:"formula,omitempty"`
+	Inputs     []NamedValue  `json:"inputs,omitempty"`
+	Low        float64       `json:"low"`
+	High       float64       `json:"high"`
+	Reason     string        `json:"reason,omitempty"` // why the band is as wide as it is
+	Others     []Alternative `json:"others,omitempty"` // what weaker sources say
+}
+
+// NamedValue is one input of a formula. Quantity is a name of calc/units in lower case ("pressure", "length",
+// "standard_flow", "temperature", "number", …); Gas is set for standard volumes and flows.
+type NamedValue struct {
+	Name     string  `json:"name"`
+	Quantity string  `json:"quantity"`
+	SI       float64 `json:"si"`
+	Gas      string  `json:"gas,omitempty"`
+}
+
+// Alternative is what another source gives for the same number.
+type Alternative struct {
+	Kind       Kind    `json:"kind"`
+	Source     string  `json:"source"`
+	FromMemory bool    `json:"from_memory,omitempty"`
+	Value      float64 `json:"value"`
+}
+
+// Refusal is an answer that no card can be given: what was read, what is allowed, why, and the ways out.
+type Refusal struct {
+	Code    string   `json:"code"`
+	Field   string   `json:"field"` // as in the JSON of Input, with dots
+	Read    string   `json:"read"`
+	Allowed string   `json:"allowed"`
+	Why     string   `json:"why"`
+	Source  string   `json:"source,omitempty"`
+	WaysOut []string `json:"ways_out,omitempty"`
+}
+
+// Error gives the refusal as one readable line.
+func (r *Refusal) Error() string {
+	s := r.Field + ": read " + r.Read + "; allowed: " + r.Allowed + "; " + r.Why
+	for _, w := range r.WaysOut {
+		s += "; " + w
+	}
+	return s
+}
