@@ -1,0 +1,78 @@
+package widgets
+
+import "github.com/maxence-charriere/go-app/v10/pkg/app"
+
+// Choice is one of a ChoiceGroup's answers.
+type Choice struct {
+	Value string
+	Label string
+	Note  string // small second line; may be empty
+}
+
+// ChoiceGroup asks for one of a few answers, each a big button. They are real radio buttons, so arrow keys and screen
+// readers work as people expect.
+type ChoiceGroup struct {
+	app.Compo
+
+	ID       string // name of the group and its identity
+	Act      string // data-act prefix: "setup-work" gives "setup-work-weld"
+	Label    string
+	Choices  []Choice
+	Selected string
+	Err      string
+	OnChoose func(ctx app.Context, value string)
+}
+
+// CompoID ties the browser's checked state to one question.
+func (g *ChoiceGroup) CompoID() string { return "choice-" + g.ID }
+
+// Render shows the question and its answers.
+func (g *ChoiceGroup) Render() app.UI {
+	return app.FieldSet().Class("choices").Body(
+		app.Legend().Class("field-label").Text(g.Label),
+		app.Div().Class("choices-row").Body(
+			app.Range(g.Choices).Slice(func(i int) app.UI { return g.choice(g.Choices[i]) })),
+		app.Div().Class("field-error").Aria("live", "polite").Body(
+			app.If(g.Err != "", func() app.UI {
+				return app.P().Body(MarkShape(MarkStop), app.Span().Text(g.Err))
+			})),
+	)
+}
+
+func (g *ChoiceGroup) choice(c Choice) app.UI {
+	return &radio{Group: g.ID, Act: g.Act + "-" + c.Value, Value: c.Value, Label: c.Label, Note: c.Note,
+		Checked: c.Value == g.Selected, OnChoose: g.OnChoose}
+}
+
+// radio is one answer.
+type radio struct {
+	app.Compo
+
+	Group, Act, Value, Label, Note string
+	Checked                        bool
+	OnChoose                       func(ctx app.Context, value string)
+}
+
+// CompoID is the answer's own value: rows that move keep their handler and their check.
+func (r *radio) CompoID() string { return r.Group + "-" + r.Value }
+
+// Render shows a radio button inside its label.
+func (r *radio) Render() app.UI {
+	return app.Label().Class("choice").DataSet("act", r.Act).Body(
+		app.Input().Type("radio").Class("choice-input").Name(r.Group).Attr("value", r.Value).Checked(r.Checked).
+			OnChange(r.onChange),
+		app.Span().Class("choice-face").Body(
+			app.Span().Class("choice-dot").Aria("hidden", "true"),
+			app.Span().Class("choice-words").Body(
+				app.Span().Class("choice-label").Text(r.Label),
+				app.If(r.Note != "", func() app.UI { return app.Span().Class("choice-note").Text(r.Note) }),
+			),
+		),
+	)
+}
+
+func (r *radio) onChange(ctx app.Context, _ app.Event) {
+	if r.OnChoose != nil {
+		r.OnChoose(ctx, r.Value)
+	}
+}

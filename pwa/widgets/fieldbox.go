@@ -1,0 +1,47 @@
+package widgets
+
+import "github.com/maxence-charriere/go-app/v10/pkg/app"
+
+// fieldBox is the frame all fields share: label, control, what was read, what is wrong.
+type fieldBox struct {
+	id, label, hint, read, err string
+}
+
+// render wraps the control. The read line and the error line are always there, so that they announce their changes.
+func (f fieldBox) render(control app.UI) app.UI {
+	class := "field"
+	if f.err != "" {
+		class += " field-bad"
+	}
+	return app.Div().Class(class).Body(
+		app.Label().Class("field-label").For(f.id).Body(
+			app.Span().Text(f.label),
+			app.If(f.hint != "", func() app.UI { return app.Span().Class("field-hint").Text(f.hint) }),
+		),
+		control,
+		app.P().Class("field-read").ID(f.id+"-read").Aria("live", "polite").Text(f.readLine()),
+		app.Div().Class("field-error").ID(f.id+"-error").Aria("live", "polite").Body(
+			app.If(f.err != "", func() app.UI {
+				return app.P().Body(MarkShape(MarkStop), app.Span().Text(f.err))
+			}),
+		),
+	)
+}
+
+// readLine says how the text was understood; an error says so itself.
+func (f fieldBox) readLine() string {
+	if f.read == "" || f.err != "" {
+		return ""
+	}
+	return "Read as " + f.read
+}
+
+// describe points a control at its read line and its error line.
+func (f fieldBox) describe() string { return f.id + "-read " + f.id + "-error" }
+
+func (f fieldBox) invalid() string {
+	if f.err != "" {
+		return "true"
+	}
+	return "false"
+}

@@ -1,0 +1,103 @@
+package widgets
+
+import "github.com/maxence-charriere/go-app/v10/pkg/app"
+
+// NumberField takes a number with or without a unit, as people type it: "1/8", "3,2 mm", "16 ga". It keeps the raw text;
+// reading it is the business of the state, which sends back what was read or what is wrong. Down and Up are texts the two
+// steppers put in; without both there are no steppers.
+type NumberField struct {
+	app.Compo
+
+	ID    string // element id and identity of the field
+	Act   string // data-act
+	Label string
+	Hint  string // unit assumed when none is typed, "in"
+	Value string // raw text
+	Read  string // what was understood, "1/8 in = 3.175 mm"
+	Err   string // what was read, what is allowed, why
+	Down  string
+	Up    string
+	// Letters asks for the full keyboard, for fields that take fractions, units or gauge sizes.
+	Letters bool
+	OnInput func(ctx app.Context, text string)
+
+	raw rawText
+}
+
+var (
+	_ app.Initializer = (*NumberField)(nil)
+	_ app.Updater     = (*NumberField)(nil)
+)
+
+// CompoID keeps the typed text of one field from passing to another.
+func (f *NumberField) CompoID() string { return "number-" + f.ID }
+
+// OnInit takes the text the field starts with.
+func (f *NumberField) OnInit() { f.raw.mount(f.Value) }
+
+// OnUpdate puts a value that was not typed here (a stepper, a reset) into the browser's input.
+func (f *NumberField) OnUpdate(app.Context) {
+	if f.raw.arrived(f.Value) {
+		setInput(f.ID, f.Value)
+	}
+}
+
+// Render shows label, steppers, input, reading and error.
+func (f *NumberField) Render() app.UI {
+	box := fieldBox{id: f.ID, label: f.Label, hint: f.Hint, read: f.Read, err: f.Err}
+	steps := f.Down != "" || f.Up != ""
+	return box.render(app.Div().Class("field-row").Body(
+		app.If(steps, func() app.UI { return f.step("down", "−", f.Down) }),
+		f.input(box),
+		app.If(steps, func() app.UI { return f.step("up", "+", f.Up) }),
+	))
+}
+
+func (f *NumberField) input(box fieldBox) app.UI {
+	mode := "decimal"
+	if f.Letters {
+		mode = "text"
+	}
+	return app.Input().Type("text").ID(f.ID).Class("input", "input-number").DataSet("act", f.Act).
+		Attr("inputmode", mode).Attr("autocapitalize", "off").Attr("enterkeyhint", "done").
+		AutoComplete(false).Spellcheck(false).
+		Aria("describedby", box.describe()).Aria("invalid", box.invalid()).
+		Value(f.raw.first).OnInput(f.onInput)
+}
+
+func (f *NumberField) step(dir, sign, to string) app.UI {
+	return &stepButton{Act: f.Act + "-" + dir, Sign: sign, Label: f.Label + ": " + stepWord(dir, to), To: to, OnStep: f.onStep}
+}
+
+func stepWord(dir, to string) string {
+	if to == "" {
+		return "no further step " + dir
+	}
+	return "step " + dir + " to " + to
+}
+
+func (f *NumberField) onInput(ctx app.Context, _ app.Event) {
+	f.report(ctx, ctx.JSSrc().Get("value").String())
+}
+
+// report sends a typed text up and remembers that it did.
+func (f *NumberField) report(ctx app.Context, text string) {
+	f.raw.typed(text)
+	if f.OnInput != nil {
+		f.OnInput(ctx, text)
+	}
+}
+
+// onStep sends the stepper's text up; it comes back as a value that was not typed and so is put into the input.
+func (f *NumberField) onStep(ctx app.Context, to string) {
+	if f.OnInput != nil {
+		f.OnInput(ctx, to)
+	}
+}
+
+// setInput writes the property, not the attribute: a browser ignores the attribute once somebody has typed.
+func setInput(id, value string) {
+	if in := app.Window().GetElementByID(id); in.Truthy() {
+		in.Set("value", value)
+	}
+}

@@ -1,0 +1,42 @@
+package widgets
+
+import "github.com/maxence-charriere/go-app/v10/pkg/app"
+
+// SelectField asks for one of many answers with the phone's own list. For few answers use a ChoiceGroup.
+type SelectField struct {
+	app.Compo
+
+	ID       string
+	Act      string // data-act
+	Label    string
+	Hint     string
+	Choices  []Choice
+	Selected string
+	Err      string
+	OnChoose func(ctx app.Context, value string)
+}
+
+// CompoID ties the browser's selection to one question.
+func (s *SelectField) CompoID() string { return "select-" + s.ID }
+
+// Render shows label and list.
+func (s *SelectField) Render() app.UI {
+	box := fieldBox{id: s.ID, label: s.Label, hint: s.Hint, err: s.Err}
+	return box.render(app.Select().ID(s.ID).Class("input", "select").DataSet("act", s.Act).
+		Aria("describedby", box.describe()).Aria("invalid", box.invalid()).OnChange(s.onChange).Body(
+		app.Range(s.Choices).Slice(func(i int) app.UI {
+			c := s.Choices[i]
+			return app.Option().Attr("value", c.Value).Selected(c.Value == s.Selected).Text(c.Label)
+		})))
+}
+
+// onChange goes by position: an empty value would be no attribute, and the browser would then report the label.
+func (s *SelectField) onChange(ctx app.Context, _ app.Event) {
+	s.choose(ctx, ctx.JSSrc().Get("selectedIndex").Int())
+}
+
+func (s *SelectField) choose(ctx app.Context, i int) {
+	if s.OnChoose != nil && i >= 0 && i < len(s.Choices) {
+		s.OnChoose(ctx, s.Choices[i].Value)
+	}
+}

@@ -1,0 +1,62 @@
+package widgets
+
+import "github.com/maxence-charriere/go-app/v10/pkg/app"
+
+// Sheet is a panel over the page. It takes the focus, holds it, gives it back, and closes by its button or Escape.
+type Sheet struct {
+	app.Compo
+
+	ID      string
+	Title   string
+	Body    []app.UI // built anew by the page each time
+	OnClose func(app.Context)
+
+	before app.Value // what had the focus
+}
+
+var (
+	_ app.Mounter    = (*Sheet)(nil)
+	_ app.Dismounter = (*Sheet)(nil)
+)
+
+// CompoID makes another sheet a new one, so that it takes the focus again.
+func (s *Sheet) CompoID() string { return "sheet-" + s.ID }
+
+// OnMount shows the panel modally: the browser then keeps the focus inside and the page behind out of reach.
+func (s *Sheet) OnMount(ctx app.Context) {
+	s.before = app.Window().Get("document").Get("activeElement")
+	if d := app.Window().GetElementByID(s.ID); d.Truthy() {
+		d.Call("showModal")
+	}
+}
+
+// OnDismount gives the focus back to the control that opened the panel.
+func (s *Sheet) OnDismount() {
+	if s.before != nil && s.before.Truthy() {
+		s.before.Call("focus")
+	}
+}
+
+// Render shows title, body and close button.
+func (s *Sheet) Render() app.UI {
+	return app.Dialog().ID(s.ID).Class("sheet").Aria("labelledby", s.ID+"-title").
+		On("cancel", s.onCancel).Body(
+		app.Div().Class("sheet-in").Body(
+			app.H2().Class("sheet-title").ID(s.ID+"-title").Text(s.Title),
+			app.Div().Class("sheet-body").Body(s.Body...),
+			&BigButton{Act: s.ID + "-close", Label: "Close", Kind: Main, OnPress: s.onPress},
+		),
+	)
+}
+
+// onCancel hears Escape. The panel goes when the state says so, not before.
+func (s *Sheet) onCancel(ctx app.Context, e app.Event) {
+	e.PreventDefault()
+	s.onPress(ctx)
+}
+
+func (s *Sheet) onPress(ctx app.Context) {
+	if s.OnClose != nil {
+		s.OnClose(ctx)
+	}
+}
