@@ -66,12 +66,12 @@ type Card struct {
 	Ratio      float64     `json:"ratio"`
 	FlameClass flame.Class `json:"flame_class"`
 	PowerW     float64     `json:"power_w"` // lower heating value of the fuel burned, envelope included
-	// ExitVelocityMS is the mean velocity out of the tip at ambient state; ExitClass names it.
-	ExitVelocityMS float64 `json:"exit_velocity_m_s"`
-	ExitClass      string  `json:"exit_class"`
+	// ExitVelocityMS is the mean velocity out of the tip at ambient state, nil when the hole is not known; ExitClass names it.
+	ExitVelocityMS *float64 `json:"exit_velocity_m_s"`
+	ExitClass      string   `json:"exit_class"`
 	// HoldOnMargin is the pop-back estimate: how many times the flow exceeds that at which the flame could walk back. An
-	// order of magnitude; it never overrides the maker's smallest flow.
-	HoldOnMargin float64 `json:"hold_on_margin"`
+	// order of magnitude; it never overrides the maker's smallest flow. Nil when the hole is not known.
+	HoldOnMargin *float64 `json:"hold_on_margin"`
 	// EnduranceS is the time until the first cylinder reaches its reserve; nil when no contents are known.
 	EnduranceS *float64 `json:"endurance_s"`
 	LimitedBy  string   `json:"limited_by,omitempty"` // "oxygen" or "fuel"
@@ -112,7 +112,7 @@ type Shade struct {
 
 // Filler is the rod.
 type Filler struct {
-	Classes   []string `json:"classes"` // AWS classes, the first one is the usual one
+	Classes   []string `json:"classes"` // AWS classes, the usual one first
 	DiameterM *Range   `json:"diameter_m"`
 	// MeltsK is the melting range (solidus to liquidus) of the first class; nil for steel rods.
 	MeltsK *Range `json:"melts_k"`

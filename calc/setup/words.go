@@ -1,0 +1,82 @@
+package setup
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"torchside/calc/gas"
+)
+
+// pascalPerPSI is exact: NIST SP 811 (2008), appendix B.8.
+const pascalPerPSI = 6894.757293168
+
+// cubicFoot is 1 ft³ in m³, exact: NIST SP 811 (2008), appendix B.8.
+const cubicFoot = 0.028316846592
+
+// litresPerHour turns L/h into m³/s.
+const litresPerHour = 1e-3 / 3600
+
+// Works returns every work in the order a list shows them.
+func Works() []Work { return []Work{Weld, Braze, Heat, Bend, Cut} }
+
+// Metals returns every metal in the order a list shows them.
+func Metals() []Metal {
+	return []Metal{MildSteel, GalvanisedSteel, StainlessSteel, CastIron, Copper, Brass, Aluminium}
+}
+
+// Joints returns every joint in the order a list shows them.
+func Joints() []Joint { return []Joint{Butt, Corner, Lap, Tee, Edge} }
+
+// Grades returns every hose grade.
+func Grades() []HoseGrade { return []HoseGrade{GradeR, GradeRM, GradeT, GradeAcetylene, GradeAllFuels} }
+
+// words joins the members of a list for a message.
+func words[T ~string](list []T) string {
+	out := make([]string, len(list))
+	for i, w := range list {
+		out[i] = string(w)
+	}
+	return strings.Join(out, ", ")
+}
+
+// number writes a value with four significant digits, without an exponent where a person would not write one.
+func number(v float64) string {
+	if v != 0 && (v < 1e-3 && v > -1e-3 || v >= 1e6 || v <= -1e6) {
+		return strconv.FormatFloat(v, 'g', 4, 64)
+	}
+	s := strconv.FormatFloat(v, 'f', 3, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+// Texts of setup stand in both unit systems, because a refusal is read before any unit is chosen for it.
+
+func pressureText(pa float64) string {
+	return number(round(pa/1e5, 3)) + " bar (" + number(round(pa/pascalPerPSI, 1)) + " psi)"
+}
+
+func lengthText(m float64) string {
+	return number(round(m*1000, 3)) + " mm (" + number(round(m/0.0254, 3)) + " in)"
+}
+
+func flowText(m3s float64, g gas.Gas) string {
+	us := m3s * 3600 / cubicFoot / float64(g.StandardRatio())
+	return number(round(m3s/litresPerHour, 0)) + " L/h (" + number(round(us, 1)) + " ft³/h)"
+}
+
+func temperatureText(k float64) string {
+	return number(round(k-273.15, 1)) + " °C (" + number(round((k-273.15)*1.8+32, 1)) + " °F)"
+}
+
+func round(v float64, digits int) float64 {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'f', digits, 64), 64)
+	if err != nil {
+		return v
+	}
+	return r
+}
+
+func known[T ~string](list []T, w T) bool { return slices.Contains(list, w) }
