@@ -1,0 +1,16 @@
+package memory_test
+
+import (
+	"testing"
+
+	"torchside/storage"
+	"torchside/storage/memory"
+	"torchside/storage/storagetest"
+)
+
+func TestStore_keeps_the_storage_contract(t *testing.T) {
+	storagetest.Run(t, func(t *testing.T) storagetest.Open {
+		disk := memory.NewDisk()
+		return func() (storage.Store, error) { return disk.Open(), nil }
+	})
+}

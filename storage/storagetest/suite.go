@@ -1,0 +1,49 @@
+package storagetest
+
+import (
+	"testing"
+)
+
+// Run tests that a store keeps its contract. fresh makes empty data for one
+// test and returns how to open it; opening twice gives two handles on the same
+// data, at the same time or one after the other.
+func Run(t *testing.T, fresh func(t *testing.T) Open) {
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) { c.test(newBench(t, fresh(t))) })
+	}
+}
+
+// cases are grouped by file: records.go, appending.go, reading.go, lasting.go.
+var cases = []struct {
+	name string
+	test func(*bench)
+}{
+	{"an empty store answers with nothing", emptyStore},
+	{"a saved record reads back byte for byte", savedReadsBack},
+	{"an update replaces what was seen", updateReplaces},
+	{"a deleted record is kept out of lists and can be brought back", deleteAndUndo},
+	{"two edits of the same state are both kept, and an update settles them", conflictAndSettle},
+	{"an edit beats a deletion and is flagged", editBeatsDelete},
+	{"several drafts are saved in one transaction and in order", severalDrafts},
+	{"a draft that breaks a rule saves nothing", badDraftSavesNothing},
+	{"a failing stamp saves nothing", failingStamp},
+	{"a clock set back does not undo the order of changes", clockSetBack},
+
+	{"appending twice holds what is there", appendTwice},
+	{"an id with other content is refused and the rest too", appendMismatch},
+	{"an invalid op is refused and the rest too", appendInvalid},
+	{"a child may arrive before its parent", childFirst},
+	{"an op of another record does not hide a head", foreignParent},
+	{"a large batch and a body at the limit are stored", largeBatch},
+
+	{"lists are paged by kind in order of creation", listPages},
+	{"ops are paged in order of id", opsPages},
+	{"bad limits are refused", badLimits},
+	{"what a store returns belongs to the caller", ownership},
+	{"a cancelled call does nothing", cancelled},
+
+	{"what was saved is there after reopening", reopening},
+	{"a closed store says so", closedStore},
+	{"writers on two handles never share a number", twoHandles},
+	{"random operations agree with a plain list", randomOperations},
+}
