@@ -1,6 +1,6 @@
 package units
 
-import "unicode/utf8"
+import "math"
 
 // Field says how one input is read: its limits, the unit assumed when none is typed, and why the limits are what they are.
 type Field struct {
@@ -8,7 +8,8 @@ type Field struct {
 	Quantity Quantity // what is read
 	Unit     Unit     // assumed when none is typed; the zero Unit means the metric preset's
 
-	// Min and Max are the limits in SI, inclusive. Both zero means no limits but those of physics.
+	// Min and Max are the limits in SI, inclusive; an infinite one is no limit. Both zero means no limits but those of
+	// physics.
 	Min, Max float64
 	Why      string // the reason of the limits, in trade words
 
@@ -19,48 +20,42 @@ type Field struct {
 
 // Parsed is what a text was understood as.
 type Parsed struct {
-	SI    float64 // within the field's limits
+	SI    float64 // finite and within the field's limits
 	Unit  Unit    // as typed, else the field's
-	Read  string  // for the person: "1/8 in = 3.175 mm"
+	Read  string  // for the person: "1/8 in = 3.175 mm", "16 ga (Manufacturers' Standard, steel) = 1.519 mm"
 	Empty bool    // nothing was typed into an optional field; SI is then no answer
 }
 
-// ParseError says what was wrong with a typed text. Its parts are sentences' parts for a person; the text itself stays with
-// the caller.
-type ParseError struct {
-	Field   string   // the field's name
-	Typed   string   // what was typed, shortened if very long
-	Read    string   // how far it was understood: "4 km = 157480 in"; empty if not at all
-	Allowed string   // what is allowed: "0.02 in to 1/2 in"
-	Why     string   // why
-	Choices []string // texts the person may have meant; each parses without this error
-}
+// limitSlack is the relative error of a limit that was computed from another unit; a number within it of a limit is the
+// limit. Conversions are good to a few parts in 1e16.
+const limitSlack = 1e-12
 
-// Error returns one readable sentence.
-func (e *ParseError) Error() string {
-	s := e.Field + ": "
+// unit returns the unit assumed when none is typed.
+func (f Field) unit() Unit { return unitFor(f.Quantity, f.Unit) }
+
+// unlimited reports whether the field has no limits of its own.
+func (f Field) unlimited() bool { return f.Min == 0 && f.Max == 0 }
+
+// clamp moves a number that is outside the limits by no more than rounding onto the limit; ok is false further out.
+func (f Field) clamp(si float64) (clamped float64, ok bool) {
 	switch {
-	case e.Read != "":
-		s += e.Read
-	case e.Typed == "":
-		s += "nothing typed"
-	default:
-		s += "“" + e.Typed + "” is not understood"
+	case f.unlimited() || (si >= f.Min && si <= f.Max):
+		return si, true
+	case math.Abs(si-f.Min) <= limitSlack*math.Abs(f.Min):
+		return f.Min, true
+	case math.Abs(si-f.Max) <= limitSlack*math.Abs(f.Max):
+		return f.Max, true
 	}
-	if e.Why != "" {
-		s += "; " + e.Why
-	}
-	if e.Allowed != "" {
-		s += "; allowed: " + e.Allowed
-	}
-	return s + "."
+	return si, false
 }
 
-// shorten cuts a typed text so that it fits in a message.
-func shorten(s string) string {
-	const limit = 40
-	if utf8.RuneCountInString(s) <= limit {
-		return s
+// unitFor returns u if it measures q, under whichever name of a length, else the metric preset's unit.
+func unitFor(q Quantity, u Unit) Unit {
+	switch {
+	case u.quantity == q && !u.IsZero():
+		return u
+	case q.isLength() && u.quantity.isLength():
+		return Unit{q, u.index} // one table of units serves every name of a length
 	}
-	return string([]rune(s)[:limit]) + "…"
+	return Metric().Unit(q)
 }

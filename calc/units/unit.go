@@ -3,6 +3,7 @@ package units
 import (
 	"errors"
 	"math"
+	"slices"
 )
 
 // StandardRatio is a gas's real density at 70 °F over its real density at 15 °C, both at 101.325 kPa; about 0.979. It turns
@@ -77,14 +78,16 @@ func Convert(x float64, from, to Unit, r StandardRatio) (float64, error) {
 	return to.FromSI(si, r)
 }
 
-// UnitsOf returns the units a person may choose for a quantity, the metric preset's first; nil for no quantity.
+// UnitsOf returns the units a person may choose for a quantity; nil for no quantity. A few more are understood when typed.
 func UnitsOf(q Quantity) []Unit {
 	if q >= quantityCount {
 		return nil
 	}
-	us := make([]Unit, len(unitTable[q]))
-	for i := range us {
-		us[i] = Unit{q, uint8(i)}
+	us := make([]Unit, 0, len(unitTable[q]))
+	for i, d := range unitTable[q] {
+		if !d.hidden {
+			us = append(us, Unit{q, uint8(i)})
+		}
 	}
 	return us
 }
@@ -96,13 +99,8 @@ func UnitBySymbol(q Quantity, s string) (Unit, bool) {
 	}
 	want := unitKey(s)
 	for i, d := range unitTable[q] {
-		if unitKey(d.symbol) == want {
+		if s == d.symbol || want == unitKey(d.symbol) || slices.Contains(d.also, want) {
 			return Unit{q, uint8(i)}, true
-		}
-		for _, a := range d.also {
-			if a == want {
-				return Unit{q, uint8(i)}, true
-			}
 		}
 	}
 	return Unit{}, false
@@ -113,7 +111,7 @@ func (u Unit) def() unitDef {
 	if u.quantity < quantityCount && int(u.index) < len(unitTable[u.quantity]) {
 		return unitTable[u.quantity][u.index]
 	}
-	return unitDef{factor: 1}
+	return unitDef{factor: 1, places: 6, sig: 4}
 }
 
 // scale returns the factor to SI, with the gas's density ratio where the unit is stated at 70 °F.

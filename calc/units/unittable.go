@@ -1,7 +1,5 @@
 package units
 
-import "strings"
-
 // Exact definitions. Source of all: NIST SP 811 (2008), appendix B.8 and its footnotes; the litre and the bar: BIPM SI
 // brochure, 9th edition.
 const (
@@ -26,9 +24,15 @@ const (
 type unitDef struct {
 	symbol string
 	factor float64
-	offset float64  // K, temperatures only
+	offset float64 // K, temperatures only
+
+	// A shown number has sig significant digits, but at most places decimals; see digits.
+	places, sig int
+
+	us     bool     // a person used to metric units needs it translated
 	state  int8     // cubic feet of gas: +1 factor times the StandardRatio, -1 divided by it
 	chain  uint8    // units of one chain may follow each other, larger first: "6 ft 3 in"; 0 none
+	hidden bool     // understood when typed, not offered
 	also   []string // other spellings, as unitKey leaves them
 }
 
@@ -36,97 +40,91 @@ type unitDef struct {
 const (
 	chainFeet uint8 = iota + 1
 	chainMetres
-	chainHours
+	chainTime
 	chainPounds
 	chainKilograms
 )
 
-var (
-	lengthUnits = []unitDef{
-		{symbol: "mm", factor: 1e-3, chain: chainMetres, also: []string{"millimetre", "millimeter", "millimetres", "millimeters"}},
-		{symbol: "cm", factor: 1e-2, chain: chainMetres, also: []string{"centimetre", "centimeter", "centimetres", "centimeters"}},
-		{symbol: "m", factor: 1, chain: chainMetres, also: []string{"metre", "meter", "metres", "meters"}},
-		{symbol: "in", factor: inch, chain: chainFeet, also: []string{`"`, "inch", "inches"}},
-		{symbol: "ft", factor: foot, chain: chainFeet, also: []string{"'", "foot", "feet"}},
-	}
-)
+var lengthUnits = []unitDef{
+	{symbol: "mm", factor: 1e-3, places: 2, sig: 3, chain: chainMetres},
+	{symbol: "cm", factor: 1e-2, places: 2, sig: 3, chain: chainMetres},
+	{symbol: "m", factor: 1, places: 3, sig: 3, chain: chainMetres},
+	{symbol: "in", us: true, factor: inch, places: 4, sig: 3, chain: chainFeet},
+	{symbol: "ft", us: true, factor: foot, places: 3, sig: 3, chain: chainFeet},
+	{symbol: "km", factor: 1e3, places: 3, sig: 3, hidden: true},
+	{symbol: "yd", us: true, factor: 3 * foot, places: 3, sig: 3, hidden: true, also: []string{"yard", "yards"}},
+	{symbol: "mil", us: true, factor: inch / 1000, places: 2, sig: 3, hidden: true, also: []string{"mils", "thou"}},
+}
 
-// unitTable holds the units of each quantity; the first is the metric preset's unless presets say otherwise.
+// unitTable holds the units of each quantity in the order they are offered.
 var unitTable = [quantityCount][]unitDef{
 	QuantityPressure: {
-		{symbol: "bar", factor: 1e5, also: []string{"barg", "bars"}},
-		{symbol: "mbar", factor: 1e2, also: []string{"mbarg", "hpa"}},
-		{symbol: "kPa", factor: 1e3, also: []string{"kpag"}},
-		{symbol: "MPa", factor: 1e6, also: []string{"mpag"}},
-		{symbol: "psi", factor: psi, also: []string{"psig", "lb/in2", "lbs/in2", "lbf/in2", "lb/sqin", "lbs"}},
+		{symbol: "bar", factor: 1e5, places: 2, sig: 3, also: []string{"barg", "bars"}},
+		{symbol: "mbar", factor: 1e2, sig: 2, also: []string{"mbarg", "hpa"}},
+		{symbol: "kPa", factor: 1e3, places: 1, sig: 3, also: []string{"kpag"}},
+		{symbol: "MPa", factor: 1e6, places: 3, sig: 3, also: []string{"mpag"}},
+		{symbol: "psi", us: true, factor: psi, places: 1, sig: 2, also: []string{"psig", "lb/in2", "lbf/in2", "lb/sqin"}},
+		{symbol: "Pa", factor: 1, sig: 2, hidden: true, also: []string{"pascal"}},
 	},
 	QuantityTemperature: {
-		{symbol: "°C", factor: 1, offset: zeroC, also: []string{"c", "celsius"}},
-		{symbol: "°F", factor: fahrenheit, offset: zeroF, also: []string{"f", "fahrenheit"}},
-		{symbol: "K", factor: 1, also: []string{"kelvin"}},
+		{symbol: "°C", factor: 1, offset: zeroC, sig: 1, also: []string{"celsius"}},
+		{symbol: "°F", us: true, factor: fahrenheit, offset: zeroF, sig: 1, also: []string{"fahrenheit"}},
+		{symbol: "K", factor: 1, sig: 1, also: []string{"kelvin"}},
 	},
 	QuantityLength:    lengthUnits,
 	QuantityThickness: lengthUnits,
-	QuantityBore:      {lengthUnits[0], lengthUnits[1], lengthUnits[3]},
+	QuantityBore:      lengthUnits,
 	QuantityVolume: {
-		{symbol: "L", factor: litre, also: []string{"litre", "liter", "litres", "liters", "ltr"}},
-		{symbol: "m³", factor: 1, also: []string{"cum", "cumetre", "cumeter", "cumetres", "cumeters"}},
-		{symbol: "in³", factor: cubicInch, also: []string{"cuin", "cuinch", "cuinches"}},
-		{symbol: "ft³", factor: cubicFoot, also: []string{"cuft", "cf", "cufoot", "cufeet"}},
-		{symbol: "US gal", factor: gallon, also: []string{"gal", "gallon", "gallons", "usgallon", "usgallons"}},
+		{symbol: "L", factor: litre, places: 3, sig: 3},
+		{symbol: "m³", factor: 1, places: 4, sig: 3},
+		{symbol: "in³", us: true, factor: cubicInch, places: 1, sig: 3},
+		{symbol: "ft³", us: true, factor: cubicFoot, places: 4, sig: 3, also: []string{"cf"}},
+		{symbol: "US gal", us: true, factor: gallon, places: 2, sig: 3, also: []string{"gal", "gallon", "gallons", "usgallon", "usgallons"}},
 	},
 	QuantityStandardVolume: {
-		{symbol: "L", factor: litre, also: []string{"litre", "liter", "litres", "liters", "ltr", "stdl"}},
-		{symbol: "m³", factor: 1, also: []string{"cum", "cumetre", "cumeter", "cumetres", "cumeters", "stdm3"}},
-		{symbol: "ft³", factor: cubicFoot, state: 1, also: []string{"cuft", "cf", "scf", "stdft3", "stdcuft", "cufoot", "cufeet"}},
+		{symbol: "L", factor: litre, sig: 2},
+		{symbol: "m³", factor: 1, places: 3, sig: 3},
+		{symbol: "ft³", us: true, factor: cubicFoot, places: 1, sig: 2, state: 1, also: []string{"cf", "scf"}},
 	},
 	QuantityStandardFlow: {
-		{symbol: "L/h", factor: litre / hour, also: []string{"l/hr", "lph", "stdl/h", "slph"}},
-		{symbol: "L/min", factor: litre / minute, also: []string{"lpm", "slpm", "stdl/min"}},
-		{symbol: "m³/h", factor: 1 / hour, also: []string{"m3/hr", "stdm3/h", "cum/h"}},
-		{symbol: "ft³/h", factor: cubicFoot / hour, state: 1, also: []string{"cfh", "scfh", "ft3/hr", "cuft/h", "cuft/hr", "cf/h", "scf/h", "stdft3/h", "stdcuft/h"}},
+		{symbol: "L/h", factor: litre / hour, sig: 2, also: []string{"lph", "slph"}},
+		{symbol: "L/min", factor: litre / minute, places: 2, sig: 3, also: []string{"lpm", "slpm"}},
+		{symbol: "m³/h", factor: 1 / hour, places: 3, sig: 3},
+		{symbol: "ft³/h", us: true, factor: cubicFoot / hour, places: 1, sig: 2, state: 1, also: []string{"cfh", "scfh", "cf/h", "scf/h"}},
 	},
 	QuantityMass: {
-		{symbol: "kg", factor: 1, chain: chainKilograms, also: []string{"kgs", "kilo", "kilos", "kilogram", "kilograms"}},
-		{symbol: "g", factor: 1e-3, chain: chainKilograms, also: []string{"gram", "grams", "gr"}},
-		{symbol: "lb", factor: pound, chain: chainPounds, also: []string{"lbs", "pound", "pounds", "#"}},
-		{symbol: "oz", factor: pound / 16, chain: chainPounds, also: []string{"ounce", "ounces"}},
+		{symbol: "kg", factor: 1, places: 2, sig: 4, chain: chainKilograms, also: []string{"kgs", "kilo", "kilos"}},
+		{symbol: "g", factor: 1e-3, places: 1, sig: 3, chain: chainKilograms},
+		{symbol: "lb", us: true, factor: pound, places: 2, sig: 4, chain: chainPounds, also: []string{"lbm"}},
+		{symbol: "oz", us: true, factor: pound / 16, places: 1, sig: 3, chain: chainPounds},
 	},
 	QuantityDuration: {
-		{symbol: "min", factor: minute, chain: chainHours, also: []string{"m", "mins", "minute", "minutes"}},
-		{symbol: "s", factor: 1, chain: chainHours, also: []string{"sec", "secs", "second", "seconds"}},
-		{symbol: "h", factor: hour, chain: chainHours, also: []string{"hr", "hrs", "hour", "hours"}},
+		{symbol: "min", factor: minute, places: 1, sig: 2, chain: chainTime, also: []string{"m"}},
+		{symbol: "s", factor: 1, places: 1, sig: 2, chain: chainTime},
+		{symbol: "h", factor: hour, places: 2, sig: 3, chain: chainTime},
+		{symbol: "d", factor: 24 * hour, places: 1, sig: 2, chain: chainTime, hidden: true, also: []string{"day", "days"}},
 	},
 	QuantitySpeed: {
-		{symbol: "mm/min", factor: 1e-3 / minute, also: []string{"mmpm"}},
-		{symbol: "m/min", factor: 1 / minute, also: []string{"mpm"}},
-		{symbol: "mm/s", factor: 1e-3, also: []string{"mm/sec"}},
-		{symbol: "m/s", factor: 1, also: []string{"m/sec", "mps"}},
-		{symbol: "in/min", factor: inch / minute, also: []string{"ipm", "inch/min", "inches/min", `"/min`}},
-		{symbol: "ft/s", factor: foot, also: []string{"fps", "ft/sec", "'/s"}},
+		{symbol: "mm/min", factor: 1e-3 / minute, sig: 2},
+		{symbol: "m/min", factor: 1 / minute, places: 3, sig: 3},
+		{symbol: "mm/s", factor: 1e-3, places: 2, sig: 3},
+		{symbol: "m/s", factor: 1, places: 3, sig: 3},
+		{symbol: "in/min", us: true, factor: inch / minute, places: 1, sig: 3, also: []string{"ipm"}},
+		{symbol: "ft/s", us: true, factor: foot, places: 3, sig: 3, also: []string{"fps"}},
 	},
 	QuantityPower: {
-		{symbol: "kW", factor: 1e3, also: []string{"kilowatt", "kilowatts"}},
-		{symbol: "W", factor: 1, also: []string{"watt", "watts"}},
-		{symbol: "Btu/h", factor: btu / hour, also: []string{"btu/hr", "btuh"}},
+		{symbol: "kW", factor: 1e3, places: 2, sig: 3},
+		{symbol: "W", factor: 1, places: 1, sig: 3, also: []string{"watt", "watts"}},
+		{symbol: "Btu/h", us: true, factor: btu / hour, sig: 3, also: []string{"btuh"}},
 	},
 	QuantityNumber: {
-		{symbol: "", factor: 1},
-		{symbol: "%", factor: 1e-2, also: []string{"percent", "pct"}},
+		{symbol: "", factor: 1, places: 4, sig: 4},
+		{symbol: "%", factor: 1e-2, places: 2, sig: 4},
 	},
 	QuantityMoneyPerVolume: {
-		{symbol: "/m³", factor: 1, also: []string{"/cum"}},
-		{symbol: "/L", factor: 1 / litre, also: []string{"/litre", "/liter"}},
-		{symbol: "/ft³", factor: 1 / cubicFoot, state: -1, also: []string{"/cuft", "/cf", "/scf"}},
-		{symbol: "/100 ft³", factor: 1 / (100 * cubicFoot), state: -1, also: []string{"/100cuft", "/100cf", "/100scf", "/ccf"}},
+		{symbol: "/m³", factor: 1, places: 2, sig: 6},
+		{symbol: "/L", factor: 1 / litre, places: 4, sig: 6},
+		{symbol: "/ft³", us: true, factor: 1 / cubicFoot, places: 3, sig: 6, state: -1, also: []string{"/cf", "/scf"}},
+		{symbol: "/100 ft³", us: true, factor: 1 / (100 * cubicFoot), places: 2, sig: 6, state: -1, also: []string{"/100cf", "/100scf", "/ccf"}},
 	},
 }
-
-// unitKey brings a unit text to the form the table compares: lower case, no spaces, dots or powers, "deg" and "per" signs
-// folded.
-func unitKey(s string) string {
-	return keyFolder.Replace(strings.ToLower(s))
-}
-
-var keyFolder = strings.NewReplacer(" ", "", ".", "", "^", "", "³", "3", "²", "2", "°", "", "º", "", "˚", "",
-	"degrees", "", "degree", "", "deg", "", "cubic", "cu", "per", "/")

@@ -1,0 +1,102 @@
+package units
+
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// ParseError says what was wrong with a typed text, in parts of sentences for a person. The text itself stays with the
+// caller.
+type ParseError struct {
+	Field   string   // the field's name
+	Typed   string   // what was typed, shortened if very long; empty if nothing was
+	Read    string   // what it was understood as: "4 km = 4000000 mm"; empty if it was not understood
+	Allowed string   // what is allowed: "0.3 to 50 mm"
+	Why     string   // what is wrong with the text, or the reason of the limits
+	Choices []string // texts the person may have meant; each is understood
+}
+
+// Error returns one readable sentence: what was read, why it is refused, what is allowed.
+func (e *ParseError) Error() string {
+	s := "read " + e.Read
+	switch {
+	case e.Read != "":
+	case e.Typed == "":
+		s = "nothing was typed"
+	default:
+		s = "“" + e.Typed + "” was not understood"
+	}
+	if e.Field != "" {
+		s = e.Field + ": " + s
+	}
+	if e.Allowed != "" {
+		s += "; allowed is " + e.Allowed
+	}
+	if e.Why != "" {
+		s += "; " + e.Why
+	}
+	if len(e.Choices) > 0 {
+		s += "; write " + strings.Join(e.Choices, " or ")
+	}
+	return s
+}
+
+// refuse makes the error for a text that was not understood.
+func (f Field) refuse(typed, why string) *ParseError {
+	return &ParseError{Field: f.Name, Typed: shorten(typed), Allowed: f.allowed(), Why: why}
+}
+
+// allowed states the limits in the field's unit, rounded inwards to four digits so that every number it names is accepted;
+// without limits, the quantity and its units.
+func (f Field) allowed() string {
+	u := f.unit()
+	if u.NeedsGas() && f.Standard == 0 {
+		u = Metric().Unit(f.Quantity)
+	}
+	low, _ := u.FromSI(f.Min, f.Standard)
+	high, _ := u.FromSI(f.Max, f.Standard)
+	if u.def().state < 0 && low > high {
+		low, high = high, low
+	}
+	from, to := roundTo(low, true), roundTo(high, false)
+	switch {
+	case f.unlimited() || (from == "" && to == ""):
+		return f.Quantity.article() + inUnits(f.Quantity)
+	case from == "":
+		return withSymbol(to, u) + " or less"
+	case to == "":
+		return withSymbol(from, u) + " or more"
+	}
+	return from + " to " + withSymbol(to, u)
+}
+
+// article returns the quantity with its article: "a length".
+func (q Quantity) article() string { return "a " + q.String() }
+
+// inUnits lists the units of a quantity: ", in mm, cm, m, in or ft".
+func inUnits(q Quantity) string {
+	var symbols []string
+	for _, u := range UnitsOf(q) {
+		if s := u.Symbol(); s != "" {
+			symbols = append(symbols, s)
+		}
+	}
+	switch n := len(symbols); n {
+	case 0:
+		return ""
+	case 1:
+		return ", with " + symbols[0] + " or without"
+	default:
+		return ", in " + strings.Join(symbols[:n-1], ", ") + " or " + symbols[n-1]
+	}
+}
+
+// shorten cuts a typed text so that it fits in a message.
+func shorten(s string) string {
+	const limit = 40
+	s = strings.ToValidUTF8(s, "�")
+	if utf8.RuneCountInString(s) <= limit {
+		return s
+	}
+	return string([]rune(s)[:limit]) + "…"
+}
