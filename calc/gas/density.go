@@ -62,7 +62,7 @@ func (g Gas) Density(p units.AbsolutePressure, t units.Temperature) (units.Densi
 
 // density is Density without its checks.
 func (g Gas) density(p units.AbsolutePressure, t units.Temperature) units.Density {
-	if p == 0 {
+	if p <= 0 { // vacuum, or the last bit below it
 		return 0
 	}
 	return units.Density(equations[g].molarDensity(float64(p), float64(t)) * g.MolarMass())
@@ -83,7 +83,8 @@ func (g Gas) pressureLimit(t units.Temperature) (units.AbsolutePressure, string)
 }
 
 // Saturation returns the pressure at which a liquefied fuel condenses at t, and 0 for the gases that do not. Propane and
-// propylene are within 0.1 % of reference data; methylacetylene and propadiene are Lee-Kesler estimates, good to a few per cent.
+// propylene are within 0.1 % of reference data; methylacetylene and
+// propadiene follow a general data base, good to a few per cent.
 func (g Gas) Saturation(t units.Temperature) units.AbsolutePressure {
 	if p, ok := saturations[g]; ok {
 		return units.AbsolutePressure(p(float64(t)))

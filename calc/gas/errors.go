@@ -3,6 +3,7 @@ package gas
 import (
 	"errors"
 	"fmt"
+	"math"
 )
 
 // ErrUnknown is wrapped by Parse and Mixture.Check for a name that is no gas of this package.
@@ -47,9 +48,14 @@ const (
 	zeroCelsius  = 273.15         // K, exact, BIPM SI brochure, 9th edition
 )
 
+// rounding is the share of the larger limit by which InRange lets a value pass its limits: -20 °C typed and converted to K may
+// miss 253.15 K by the last bit.
+const rounding = 1e-12
+
 // InRange returns nil when low ≤ value ≤ high and otherwise a *RangeError; NaN is never in range.
 func InRange(field string, value, low, high float64, unit, why string) error {
-	if value >= low && value <= high {
+	slack := rounding * max(math.Abs(low), math.Abs(high))
+	if value >= low-slack && value <= high+slack {
 		return nil
 	}
 	return &RangeError{Field: field, Value: value, Low: low, High: high, Unit: unit, Why: why}
