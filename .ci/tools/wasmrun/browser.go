@@ -1,0 +1,131 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+
+	"github.com/chromedp/cdproto/inspector"
+	cdpruntime "github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// message is what the page tells: output of the program, its exit code, or a
+// note of a test to the runner.
+type message struct {
+	Kind string `json:"kind"` // stdout, stderr, exit, note, broken
+	Text string `json:"text"`
+	Code int    `json:"code"`
+}
+
+// verdict is what to do after a message.
+type verdict int
+
+const (
+	goOn verdict = iota
+	kill         // end the browser with SIGKILL, now
+)
+
+// errKilled reports that the browser was killed because hear said so.
+var errKilled = errors.New("browser killed as asked")
+
+// findBrowser returns the browser to use.
+func findBrowser() (string, error) {
+	if path := os.Getenv("CHROME"); path != "" {
+		return path, nil
+	}
+	for _, name := range []string{"chromium", "google-chrome", "chrome"} {
+		if path, err := exec.LookPath(name); err == nil {
+			return path, nil
+		}
+	}
+	return "", errors.New("no browser: set CHROME, or put chromium on PATH")
+}
+
+// options starts the browser on the profile. Root may not use the sandbox, and
+// containers often have little shared memory.
+func options(path, profile string) []chromedp.ExecAllocatorOption {
+	opts := append([]chromedp.ExecAllocatorOption{}, chromedp.DefaultExecAllocatorOptions[:]...)
+	opts = append(opts, chromedp.ExecPath(path), chromedp.UserDataDir(profile), chromedp.Flag("disable-dev-shm-usage", true))
+	if os.Geteuid() == 0 {
+		opts = append(opts, chromedp.NoSandbox)
+	}
+	return opts
+}
+
+// play opens the page in a fresh browser and hears its messages until the
+// program exits, whose code it returns.
+func play(ctx context.Context, url, profile string, hear func(message) verdict) (int, error) {
+	path, err := findBrowser()
+	if err != nil {
+		return 1, err
+	}
+	ctx, end := chromedp.NewExecAllocator(ctx, options(path, profile)...)
+	defer end()
+	ctx, cancel := chromedp.NewContext(ctx)
+	defer cancel()
+	heard := make(chan message, 1<<16) // listen must never wait: it runs in the reading loop
+	gone := make(chan string, 1)
+	if err := chromedp.Listen(ctx, func(ev any) { listen(ev, heard, gone) }); err != nil {
+		return 1, fmt.Errorf("start the browser: %w", err)
+	}
+	if _, err := chromedp.Call(ctx, cdpruntime.AddBinding, cdpruntime.AddBindingParams{Name: "relay"}); err != nil {
+		return 1, fmt.Errorf("prepare the page: %w", err)
+	}
+	if err := chromedp.Do(ctx, chromedp.Navigate(url)); err != nil {
+		return 1, fmt.Errorf("open the page: %w", err)
+	}
+	return follow(ctx, heard, gone, hear)
+}
+
+// listen sorts what the browser reports.
+func listen(ev any, heard chan<- message, gone chan<- string) {
+	switch ev := ev.(type) {
+	case *cdpruntime.EventBindingCalled:
+		var m message
+		if err := json.Unmarshal([]byte(ev.Payload), &m); err != nil {
+			m = message{Kind: "broken", Text: err.Error()}
+		}
+		heard <- m
+	case *cdpruntime.EventExceptionThrown:
+		heard <- message{Kind: "broken", Text: ev.ExceptionDetails.Text}
+	case *inspector.EventTargetCrashed:
+		gone <- "the page crashed"
+	}
+}
+
+// follow acts on messages until the program is over.
+func follow(ctx context.Context, heard <-chan message, gone <-chan string, hear func(message) verdict) (int, error) {
+	for {
+		select {
+		case <-ctx.Done():
+			return 1, ctx.Err()
+		case why := <-gone:
+			return 1, errors.New(why)
+		case m := <-heard:
+			switch {
+			case m.Kind == "exit":
+				return m.Code, nil
+			case m.Kind == "broken":
+				return 1, errors.New(m.Text)
+			case hear(m) == kill:
+				return 1, killBrowser(ctx)
+			}
+		}
+	}
+}
+
+// killBrowser ends the browser process without a chance to tidy up.
+func killBrowser(ctx context.Context) error {
+	p := chromedp.FromContext(ctx).Browser.Process()
+	if p == nil {
+		return errors.New("the browser is not a process of ours")
+	}
+	if err := p.Kill(); err != nil {
+		return fmt.Errorf("kill the browser: %w", err)
+	}
+	return errKilled
+}

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+)
+
+// The test binary is told its part through these variables.
+const (
+	phaseVar = "KILL_PHASE" // "save": write without end; "check": are they there
+	savedVar = "KILL_SAVED" // ids reported as saved so far, in all rounds
+)
+
+// killRuns kills the browser the given number of times, each time one write
+// later after its start than the time before, and checks after each kill.
+func killRuns(ctx context.Context, s *site, profile string, times int) (int, error) {
+	var saved []string
+	for round := range times {
+		more, err := saveAndKill(ctx, s, profile, 1+round)
+		if err != nil {
+			return 1, err
+		}
+		saved = append(saved, more...)
+		s.program = killProgram("check", saved)
+		code, err := play(ctx, s.url, profile, printed)
+		if code != 0 || err != nil {
+			return 1, errors.Join(fmt.Errorf("after kill %d of %d: writes reported as saved are missing", round+1, times), err)
+		}
+	}
+	fmt.Printf("browser killed %d times, %d of %d saved writes found\n", times, len(saved), len(saved))
+	return 0, nil
+}
+
+// saveAndKill lets the program save n times, kills the browser, and returns
+// every id reported as saved before it died.
+func saveAndKill(ctx context.Context, s *site, profile string, n int) ([]string, error) {
+	var saved []string
+	s.program = killProgram("save", nil)
+	_, err := play(ctx, s.url, profile, func(m message) verdict {
+		id, ok := strings.CutPrefix(m.Text, "saved ")
+		if m.Kind != "note" || !ok {
+			return printed(m)
+		}
+		if saved = append(saved, id); len(saved) < n {
+			return goOn
+		}
+		return kill
+	})
+	if !errors.Is(err, errKilled) {
+		return nil, errors.Join(errors.New("the program ended before the browser could be killed"), err)
+	}
+	return saved, nil
+}
+
+// killProgram runs the one test that knows the phases.
+func killProgram(phase string, saved []string) program {
+	return program{
+		Argv: []string{"kill.test", "-test.run=^TestStore_survives_a_killed_browser$", "-test.v=" + os.Getenv("VERBOSE")},
+		Env:  map[string]string{phaseVar: phase, savedVar: strings.Join(saved, " ")},
+	}
+}
