@@ -48,7 +48,7 @@ func (e *ChokedError) Error() string {
 	if e.End == "outlet" {
 		reason = "no inlet pressure drives more"
 	}
-	return fmt.Sprintf("flow_std_m3_s is %.6g (%.4g L/h), the hose is choked: with %.4g bar absolute at the %s %s than %.6g (%.4g L/h)",
+	return fmt.Sprintf("flow_std_m3_s is %.6g (%.0f L/h), the hose is choked: with %.4g bar absolute at the %s %s than %.6g (%.0f L/h)",
 		float64(e.Flow), litresPerHour(e.Flow), float64(e.Pressure)/1e5, e.End, reason, float64(e.Largest), litresPerHour(e.Largest))
 }
 
@@ -61,8 +61,8 @@ type state struct {
 
 // Outlet returns the pressure at the far end of the hose, by the isothermal equation of pipe with the real gas density at
 // the inlet and the viscosity at Temperature. Zero flow gives the inlet pressure. An outlet below ambient is no error
-// (BelowAmbient). Within 1 % of the drop of a numerical integration with real-gas density. In the transition of FrictionFactor
-// the true drop may be a quarter less or more.
+// (BelowAmbient). Within 1 % of the drop of a numerical integration with real-gas density. DropBand
+// gives the uncertainty, which is wide in the transition of FrictionFactor.
 //
 // Errors: *gas.RangeError for a value outside its limits; *ChokedError when no outlet pressure passes the flow.
 func (h Hose) Outlet(inlet units.AbsolutePressure, flow units.StandardFlow) (HoseResult, error) {
@@ -156,7 +156,7 @@ func (h Hose) specific(field string, p units.AbsolutePressure) (float64, error) 
 	}
 	density, err := h.Gas.Density(p, h.Temperature)
 	if err != nil {
-		return 0, fmt.Errorf("%s: %w", field, err)
+		return 0, renamed(err, field)
 	}
 	return float64(p) / float64(density), nil
 }

@@ -1,6 +1,8 @@
 package flow
 
 import (
+	"errors"
+
 	"torchside/calc/gas"
 	"torchside/calc/units"
 )
@@ -72,7 +74,6 @@ func (o Orifice) checkUpstream() error {
 func (h Hose) check(flow units.StandardFlow) error {
 	roughest := h.InsideDiameter * MaxRelativeRoughness
 	return firstError(
-		gas.Mixture{h.Gas: 1}.Check(),
 		inRange("inside_diameter_m", h.InsideDiameter, MinHoseDiameter, MaxHoseDiameter, "m", hoseBoreWhy),
 		inRange("length_m", h.Length, MinHoseLength, MaxHoseLength, "m", hoseLengthWhy),
 		inRange("roughness_m", h.Roughness, 0, roughest, "m", roughnessWhy),
@@ -93,4 +94,15 @@ func firstError(errs ...error) error {
 		}
 	}
 	return nil
+}
+
+// renamed makes a range error about a pressure name the field that the caller knows, such as "inlet_abs_pa".
+func renamed(err error, field string) error {
+	var limit *gas.RangeError
+	if !errors.As(err, &limit) || limit.Unit != "Pa" {
+		return err
+	}
+	named := *limit
+	named.Field = field
+	return &named
 }
