@@ -41,9 +41,9 @@ func (f Field) clamp(si float64) (clamped float64, ok bool) {
 	switch {
 	case f.unlimited() || (si >= f.Min && si <= f.Max):
 		return si, true
-	case math.Abs(si-f.Min) <= limitSlack*math.Abs(f.Min):
+	case math.Abs(si-f.Min) < limitSlack*math.Abs(f.Min):
 		return f.Min, true
-	case math.Abs(si-f.Max) <= limitSlack*math.Abs(f.Max):
+	case math.Abs(si-f.Max) < limitSlack*math.Abs(f.Max):
 		return f.Max, true
 	}
 	return si, false

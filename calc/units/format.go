@@ -91,7 +91,7 @@ func formatDuration(si float64) string {
 	switch {
 	case t >= 1e15:
 		return sign + digits(t/hour, 0, 3) + " h"
-	case t < 59.5:
+	case t < minute:
 		s := digits(t, 1, 2)
 		if s == "0" {
 			sign = ""

@@ -102,8 +102,8 @@ func (f Field) describe(r reading) string {
 	if other.NeedsGas() && f.Standard == 0 {
 		other = metric
 	}
-	x, err := other.FromSI(r.si, f.Standard)
-	if other == r.unit || err != nil {
+	x := other.plain(r.si, f.Standard)
+	if other == r.unit || math.IsNaN(x) {
 		return r.text
 	}
 	return r.text + " = " + withSymbol(significant(x, 4), other)

@@ -47,21 +47,17 @@ func (f Field) refuse(typed, why string) *ParseError {
 }
 
 // allowed states the limits in the field's unit, rounded inwards to four digits so that every number it names is accepted;
-// without limits, the quantity and its units.
+// without limits, the quantity.
 func (f Field) allowed() string {
 	u := f.unit()
 	if u.NeedsGas() && f.Standard == 0 {
 		u = Metric().Unit(f.Quantity)
 	}
-	low, _ := u.FromSI(f.Min, f.Standard)
-	high, _ := u.FromSI(f.Max, f.Standard)
-	if u.def().state < 0 && low > high {
-		low, high = high, low
-	}
+	low, high := u.plain(f.Min, f.Standard), u.plain(f.Max, f.Standard)
 	from, to := roundTo(low, true), roundTo(high, false)
 	switch {
 	case f.unlimited() || (from == "" && to == ""):
-		return f.Quantity.article() + inUnits(f.Quantity)
+		return f.Quantity.article()
 	case from == "":
 		return withSymbol(to, u) + " or less"
 	case to == "":

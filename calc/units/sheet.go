@@ -36,7 +36,8 @@ const (
 	brownSharpeStep = 92.0         // diameter of gauge 0000 over gauge 36, 39 steps (ASTM B258)
 )
 
-// sheetInfo describes a table for a person and gives the numbers it covers.
+// sheetInfo describes a table for a person and gives the numbers it covers. Galvanised 32 is left out: it is printed as
+// 0.0134 in where the weights give 0.01345.
 var sheetInfo = [...]struct {
 	name, source string
 	low, high    int
@@ -46,7 +47,7 @@ var sheetInfo = [...]struct {
 	NonFerrousSheet: {"Brown & Sharpe, aluminium, copper and brass",
 		"ASTM B258: 0.005 in × 92^((36 − n)/39), to 0.0001 in", 0, 36},
 	GalvanisedSheet: {"galvanised sheet, coating included",
-		"weights of 15 U.S.C. 206 plus 2.5 oz/ft² of zinc at 41.820 lb/ft² per inch, to 0.0001 in", 8, 32},
+		"weights of 15 U.S.C. 206 plus 2.5 oz/ft² of zinc at 41.820 lb/ft² per inch, to 0.0001 in", 8, 31},
 	StainlessSheet: {"US Standard, stainless",
 		"thicknesses of 15 U.S.C. 206", 3, 32},
 }

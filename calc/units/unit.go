@@ -62,6 +62,15 @@ func (u Unit) FromSI(si float64, r StandardRatio) (float64, error) {
 	return (si - d.offset) / f, err
 }
 
+// plain is FromSI for a number to be shown: what the rounding of 273.15 K leaves of 0 °C is 0. NaN without a gas.
+func (u Unit) plain(si float64, r StandardRatio) float64 {
+	x, _ := u.FromSI(si, r)
+	if u.quantity == QuantityTemperature && math.Abs(x) < 1e-9 {
+		return 0
+	}
+	return x
+}
+
 // Convert turns a number in one unit into another of the same quantity; all names of length count as one. r matters for
 // cubic feet of gas only. Errors: [ErrDifferentQuantities], [ErrNeedsGas].
 func Convert(x float64, from, to Unit, r StandardRatio) (float64, error) {

@@ -12,6 +12,7 @@ func unitKey(s string) string {
 var wordFolder = strings.NewReplacer(
 	" ", "", ".", "", "^", "", "³", "3", "²", "2", "°", "", "º", "", "˚", "",
 	"degrees", "", "degree", "", "deg", "",
+	"fahrenheit", "f", "celsius", "c", "kelvin", "k",
 	"percent", "%", "per", "/", "cubic", "cu", "standard", "", "std", "",
 	"millimetres", "mm", "millimeters", "mm", "millimetre", "mm", "millimeter", "mm",
 	"centimetres", "cm", "centimeters", "cm", "centimetre", "cm", "centimeter", "cm",

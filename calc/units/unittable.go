@@ -67,9 +67,9 @@ var unitTable = [quantityCount][]unitDef{
 		{symbol: "Pa", factor: 1, sig: 2, hidden: true, also: []string{"pascal"}},
 	},
 	QuantityTemperature: {
-		{symbol: "°C", factor: 1, offset: zeroC, sig: 1, also: []string{"celsius"}},
-		{symbol: "°F", us: true, factor: fahrenheit, offset: zeroF, sig: 1, also: []string{"fahrenheit"}},
-		{symbol: "K", factor: 1, sig: 1, also: []string{"kelvin"}},
+		{symbol: "°C", factor: 1, offset: zeroC, sig: 1},
+		{symbol: "°F", us: true, factor: fahrenheit, offset: zeroF, sig: 1},
+		{symbol: "K", factor: 1, sig: 1},
 	},
 	QuantityLength:    lengthUnits,
 	QuantityThickness: lengthUnits,
