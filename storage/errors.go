@@ -24,7 +24,8 @@ var (
 	// upgrades the database. Only opening a new store helps.
 	ErrClosed = errors.New("storage is closed")
 	// ErrLost: the connection broke and reopening it did not help. Whether
-	// the last write happened is unknown; writing it again is safe.
+	// the last write happened is unknown. Writing it again loses nothing; at
+	// worst the same content is there twice.
 	ErrLost = errors.New("connection to storage was lost")
 	// ErrBlocked: another tab or window holds an older version of the
 	// database open. Closing it and opening again helps.
@@ -44,7 +45,7 @@ var (
 	ErrNewer = errors.New("written by a newer version of the app")
 )
 
-// MismatchError lists the ops refused as ErrOpMismatch, in the order given.
+// MismatchError lists the ops refused as ErrOpMismatch, sorted, each once.
 type MismatchError struct {
 	Ops []ID // ids held already with other content
 }

@@ -113,7 +113,8 @@ func (d *Disk) append(ops []storage.Op) (storage.Appended, error) {
 		}
 	}
 	if len(refused) > 0 {
-		return storage.Appended{}, &storage.MismatchError{Ops: refused}
+		slices.Sort(refused)
+		return storage.Appended{}, &storage.MismatchError{Ops: slices.Compact(refused)}
 	}
 	for _, id := range done.Added {
 		d.put(fresh[id].Clone())
@@ -129,6 +130,9 @@ func (d *Disk) put(op storage.Op) {
 		d.named[[2]storage.ID{op.Rec, p}] = true
 	}
 	d.heads[op.Rec] = storage.NextHeads(d.heads[op.Rec], op, d.named[[2]storage.ID{op.Rec, op.ID}])
+	if len(d.heads[op.Rec]) == 0 {
+		delete(d.heads, op.Rec) // ops naming each other in a ring: no record
+	}
 }
 
 // record copies a record out, so that its caller may keep and change it.
@@ -146,7 +150,7 @@ func (s *Store) Get(ctx context.Context, rec storage.ID) (storage.Record, error)
 		return storage.Record{}, err
 	}
 	defer s.disk.mu.Unlock()
-	if len(s.disk.heads[rec]) == 0 {
+	if _, ok := s.disk.heads[rec]; !ok {
 		return storage.Record{}, fmt.Errorf("record %s: %w", rec, storage.ErrNotFound)
 	}
 	return s.disk.record(rec), nil
@@ -166,7 +170,7 @@ func (s *Store) List(ctx context.Context, q storage.Query) ([]storage.Record, er
 		if q.Limit > 0 && len(page) == q.Limit {
 			break
 		}
-		if rec := s.disk.record(id); len(rec.Heads) > 0 && q.Wants(rec) {
+		if rec := s.disk.record(id); q.Wants(rec) {
 			page = append(page, rec)
 		}
 	}

@@ -34,6 +34,7 @@ var cases = []struct {
 	{"an invalid op is refused and the rest too", appendInvalid},
 	{"a child may arrive before its parent", childFirst},
 	{"an op of another record does not hide a head", foreignParent},
+	{"ops that name each other in a ring make no record", ring},
 	{"a large batch and a body at the limit are stored", largeBatch},
 
 	{"lists are paged by kind in order of creation", listPages},
