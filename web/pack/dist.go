@@ -1,0 +1,85 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+)
+
+// makeDist leaves dir holding app.wasm.br, app.wasm.gz, version and sizes of the current sources.
+// The version is written last: a build that was interrupted is not taken for a finished one.
+func makeDist(dir string) error {
+	version, err := sourceVersion(".")
+	if err != nil {
+		return err
+	}
+	if isCurrent(dir, version) {
+		return nil
+	}
+	_ = os.Remove(filepath.Join(dir, "version")) // absent in a fresh clone
+	wasm, err := buildWasm("./cmd/wasm", version)
+	if err != nil {
+		return err
+	}
+	packed, err := compress(wasm)
+	if err != nil {
+		return err
+	}
+	return writeAll(dir, []output{
+		{"app.wasm.br", packed.brotli},
+		{"app.wasm.gz", packed.gzip},
+		{"sizes", []byte(packed.sizes() + "\n")},
+		{"version", []byte(version + "\n")},
+	})
+}
+
+type output struct {
+	name string
+	body []byte
+}
+
+func writeAll(dir string, outputs []output) error {
+	for _, o := range outputs {
+		if err := os.WriteFile(filepath.Join(dir, o.name), o.body, 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func isCurrent(dir, version string) bool {
+	have, err := os.ReadFile(filepath.Join(dir, "version"))
+	if err != nil || strings.TrimSpace(string(have)) != version {
+		return false
+	}
+	for _, name := range []string{"app.wasm.br", "app.wasm.gz", "sizes"} {
+		if _, err := os.Stat(filepath.Join(dir, name)); err != nil {
+			return false
+		}
+	}
+	return true
+}
+
+// buildWasm compiles a package for the browser, without symbols and paths (they are half a
+// megabyte that no browser needs), and returns the wasm.
+func buildWasm(pkg, version string) ([]byte, error) {
+	dir, err := os.MkdirTemp("", "pack")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	out := filepath.Join(dir, "app.wasm")
+	flags := "-s -w"
+	if version != "" {
+		flags += " -X torchside/pwa.Version=" + version
+	}
+	cmd := exec.Command("go", "build", "-trimpath", "-buildvcs=false", "-ldflags", flags, "-o", out, pkg)
+	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
+	cmd.Stdout, cmd.Stderr = os.Stderr, os.Stderr
+	if err := cmd.Run(); err != nil {
+		return nil, fmt.Errorf("building %s for the browser: %w", pkg, err)
+	}
+	return os.ReadFile(out)
+}

@@ -1,0 +1,58 @@
+// Command pack builds the browser program and makes web/dist from it: the wasm compressed once,
+// as brotli at the highest quality and as gzip, and the version and sizes beside it.
+//
+//	go run ./web/pack dist          builds ./cmd/wasm into web/dist, unless nothing has changed
+//	go run ./web/pack version       prints the version of the sources as they are
+//	go run ./web/pack size PACKAGE  builds another wasm package and prints its sizes in bytes
+//
+// Run it from the module's root. Brotli takes a minute, so results are kept by content in
+// .cache/pack and used again.
+package main
+
+import (
+	"fmt"
+	"os"
+)
+
+const usage = "usage: pack dist | pack version | pack size PACKAGE"
+
+func main() {
+	if err := run(os.Args[1:]); err != nil {
+		fmt.Fprintln(os.Stderr, "pack:", err)
+		os.Exit(1)
+	}
+}
+
+func run(args []string) error {
+	switch {
+	case len(args) == 1 && args[0] == "dist":
+		return makeDist("web/dist")
+	case len(args) == 1 && args[0] == "version":
+		return printVersion()
+	case len(args) == 2 && args[0] == "size":
+		return printSize(args[1])
+	}
+	return fmt.Errorf("%s", usage)
+}
+
+func printVersion() error {
+	version, err := sourceVersion(".")
+	if err != nil {
+		return err
+	}
+	fmt.Println(version)
+	return nil
+}
+
+func printSize(pkg string) error {
+	wasm, err := buildWasm(pkg, "")
+	if err != nil {
+		return err
+	}
+	packed, err := compress(wasm)
+	if err != nil {
+		return err
+	}
+	fmt.Println(packed.sizes())
+	return nil
+}
