@@ -1,0 +1,116 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"runtime"
+	"strings"
+
+	"torchside/pwa"
+	"torchside/web"
+)
+
+// Exit codes: 1 when the work failed, 2 when the command line was not understood.
+const (
+	exitOK     = 0
+	exitFailed = 1
+	exitUsage  = 2
+)
+
+// program is one run of torchside with its surroundings, so that tests can supply their own.
+type program struct {
+	env            func(string) (string, bool)
+	stdin          io.Reader
+	stdout, stderr io.Writer
+	files          fs.FS // what web.Open reads
+}
+
+// command is one word after "torchside".
+type command struct {
+	name, args, summary string
+	run                 func(p program, ctx context.Context, args []string) error
+}
+
+// commands returns all commands in the order of the usage text.
+func commands() []command {
+	return []command{
+		{"serve", "[flags]", "serve the app (this is also what no command does)", program.serve},
+		{"compute", "TOPIC < in.json", "answer JSON questions, one answer a line", program.compute},
+		{"version", "", "print the version of this program", program.version},
+	}
+}
+
+// usageError is a command line that was not understood.
+type usageError struct{ text string }
+
+// Error says what was not understood.
+func (e usageError) Error() string { return e.text }
+
+// run does one command line and returns the exit code.
+func (p program) run(ctx context.Context, args []string) int {
+	err := p.dispatch(ctx, args)
+	var usage usageError
+	switch {
+	case err == nil:
+		return exitOK
+	case errors.As(err, &usage):
+		fmt.Fprintf(p.stderr, "torchside: %s\n\n%s", usage.text, usageText())
+		return exitUsage
+	}
+	fmt.Fprintf(p.stderr, "torchside: %v\n", err)
+	return exitFailed
+}
+
+func (p program) dispatch(ctx context.Context, args []string) error {
+	name, rest := "serve", args
+	if len(args) > 0 && (!strings.HasPrefix(args[0], "-") || isHelp(args[0])) {
+		name, rest = args[0], args[1:]
+	}
+	if isHelp(name) {
+		_, err := io.WriteString(p.stdout, usageText())
+		return err
+	}
+	for _, c := range commands() {
+		if c.name == name {
+			return c.run(p, ctx, rest)
+		}
+	}
+	return usageError{fmt.Sprintf("there is no command %q", name)}
+}
+
+func isHelp(arg string) bool {
+	return arg == "help" || arg == "-h" || arg == "-help" || arg == "--help"
+}
+
+func usageText() string {
+	var b strings.Builder
+	b.WriteString("usage: torchside [COMMAND]\n\n")
+	for _, c := range commands() {
+		fmt.Fprintf(&b, "  %-26s %s\n", strings.TrimSpace(c.name+" "+c.args), c.summary)
+	}
+	b.WriteString("\n\"torchside serve --help\" lists the flags.\n")
+	return b.String()
+}
+
+// version prints the build's version and the toolchain's.
+func (p program) version(_ context.Context, args []string) error {
+	if len(args) > 0 {
+		return usageError{"version takes no arguments"}
+	}
+	_, err := fmt.Fprintf(p.stdout, "torchside %s, %s\n", p.buildVersion(), runtime.Version())
+	return err
+}
+
+// buildVersion is what the linker set, else what the embedded build says, else "unbuilt".
+func (p program) buildVersion() string {
+	if pwa.Version != "" {
+		return pwa.Version
+	}
+	if site, err := web.Open(p.files); err == nil {
+		return site.Version
+	}
+	return "unbuilt"
+}
