@@ -69,6 +69,8 @@ type Card struct {
 	// ExitVelocityMS is the mean velocity out of the tip at ambient state, nil when the hole is not known; ExitClass names it.
 	ExitVelocityMS *float64 `json:"exit_velocity_m_s"`
 	ExitClass      string   `json:"exit_class"`
+	// ConeLengthM is the length of the inner cone over each hole; nil when the hole or the burning velocity is not known.
+	ConeLengthM *float64 `json:"cone_length_m"`
 	// HoldOnMargin is the pop-back estimate: how many times the flow exceeds that at which the flame could walk back. An
 	// order of magnitude; it never overrides the maker's smallest flow. Nil when the hole is not known.
 	HoldOnMargin *float64 `json:"hold_on_margin"`

@@ -1,0 +1,103 @@
+package setup
+
+// lightBelow and mediumTo are the thicknesses at which the shade for gas welding changes: 1/8 in and 1/2 in.
+const (
+	lightBelow = 0.125 * 0.0254
+	mediumTo   = 0.5 * 0.0254
+)
+
+const sourceShade = "29 CFR 1910.133(a)(5); recommended range 8 CCR 3382"
+
+// shadeFor is the filter lens. Heating and bending have no row of their own: the row for gas welding is taken, the darker one.
+func shadeFor(in Input) (Shade, Provenance) {
+	p := Provenance{Kind: Handbook, Source: sourceShade, Formula: "row of the table for work and thickness",
+		Inputs: []NamedValue{{Name: "thickness", Quantity: "length", SI: in.ThicknessM}}}
+	s := Shade{6, 6, 8}
+	switch {
+	case in.Work == Braze:
+		s = Shade{3, 3, 4}
+	case in.ThicknessM < lightBelow*(1-1e-9):
+		s = Shade{4, 4, 5}
+	case in.ThicknessM <= mediumTo*(1+1e-9):
+		s = Shade{5, 5, 6}
+	}
+	if in.Work == Heat || in.Work == Bend {
+		p.Reason = "no row for heating: the darker row for gas welding is taken"
+	}
+	p.Low, p.High = float64(s.RecommendedLow), float64(s.RecommendedHigh)
+	return s, p
+}
+
+// rodAndSpeed is Carvill, Mechanical Engineer's Data Handbook, p. 207 (read, second-hand): rod diameter and hand travel speed,
+// leftward up to 4 mm and rightward above, for steel.
+var rodAndSpeed = []struct{ thickness, rodLow, rodHigh, slow, fast float64 }{
+	{0.8, 1.5, 1.5, 127, 152}, {1.5, 1.5, 1.5, 100, 127}, {3.0, 1.5, 3, 90, 100}, {4.0, 3, 4, 75, 90}, {4.8, 3, 4, 60, 75}, {8.0, 3, 4, 35, 40},
+}
+
+const (
+	sourceCarvill = "Carvill, Mechanical Engineer's Data Handbook, p. 207"
+	sourceA52     = "AWS A5.2-92, table 1"
+	sourceA58     = "AWS A5.8-1981 as tabled in Machinery's Handbook, 31st edition"
+)
+
+// rodRow is the row of rodAndSpeed nearest to a thickness.
+func rodRow(thicknessM float64) (rod, speed Range) {
+	best := rodAndSpeed[0]
+	for _, r := range rodAndSpeed {
+		if abs(r.thickness-thicknessM*1000) < abs(best.thickness-thicknessM*1000) {
+			best = r
+		}
+	}
+	const mmPerMin = 1e-3 / 60
+	return Range{best.rodLow / 1000, best.rodHigh / 1000}, Range{best.slow * mmPerMin, best.fast * mmPerMin}
+}
+
+func abs(v float64) float64 { return max(v, -v) }
+
+// filler is one row of the filler table. Classes without cadmium come first and alone: BAg-1, -2a and -3 hold it.
+type filler struct {
+	classes []string
+	melts   *Range // °C, solidus to liquidus of the first class
+	flux    string
+	source  string
+	zinc    bool
+	fluor   bool
+}
+
+var (
+	brassRod   = filler{[]string{"RBCuZn-A", "RBCuZn-C"}, &Range{888, 899}, "borax-type brazing flux", sourceA58, true, false}
+	silverRod  = filler{[]string{"BAg-7", "BAg-5"}, &Range{618, 652}, "fluoride-type silver brazing flux, FB3-A (AWS A5.31, from memory)", sourceA58, true, true}
+	copperRod  = filler{[]string{"BCuP-5", "BCuP-2"}, &Range{643, 802}, "none on copper to copper; flux on brass", sourceA58, false, false}
+	aluminium4 = filler{[]string{"BAlSi-4"}, &Range{577, 582}, "aluminium brazing flux, FB1-A (AWS A5.31, from memory)", sourceA58, false, true}
+	steelRod   = filler{[]string{"R45", "R60"}, nil, "none on mild steel with a neutral flame (from memory)", sourceA52, false, false}
+)
+
+// fillerFor is the rod for the work; nil for heating and bending.
+func fillerFor(in Input) *filler {
+	switch {
+	case in.Work == Weld:
+		return &steelRod
+	case in.Work != Braze:
+		return nil
+	case in.Metal == Copper:
+		return &copperRod
+	case in.Metal == Aluminium:
+		return &aluminium4
+	case in.Metal == StainlessSteel || in.Metal == Brass:
+		return &silverRod
+	}
+	return &brassRod
+}
+
+// card turns a filler into what the card shows.
+func (f *filler) card(in Input) *Filler {
+	out := &Filler{Classes: f.classes}
+	if in.Work == Weld {
+		rod, _ := rodRow(in.ThicknessM)
+		out.DiameterM = &rod
+	}
+	if f.melts != nil {
+		out.MeltsK = &Range{f.melts.Low + 273.15, f.melts.High + 273.15}
+	}
+	return out
+}

@@ -1,0 +1,172 @@
+package setup
+
+import (
+	"torchside/calc/flame"
+	"torchside/calc/gas"
+	"torchside/calc/units"
+)
+
+// builder fills a card and its provenance together, so that no number gets in without one.
+type builder struct {
+	in   Input
+	c    *candidate
+	card Card
+}
+
+// build writes the card of the chosen tip.
+func build(in Input, c *candidate, s stocks) Card {
+	fuel := in.Rig.FuelCylinder.Fuel
+	b := &builder{in: in, c: c, card: Card{FuelName: string(fuel), Mixing: in.Rig.Torch.Mixing, Provenance: map[string]Provenance{}}}
+	b.tip()
+	b.line("oxygen", &b.card.Oxygen, c.torch.oxygen, c.regulator.oxygen, c.oxyFlow, s.oxygen, in.Rig.OxygenRegulator)
+	b.line("fuel", &b.card.Fuel, c.torch.fuel, c.regulator.fuel, c.fuelFlow, s.fuel, in.Rig.FuelRegulator)
+	hold := b.flame(fuel)
+	b.endurance()
+	b.cost()
+	b.rod()
+	b.card.Warnings = append(standing(in, fillerFor(in)), ofRig(in, c)...)
+	b.card.Warnings = append(b.card.Warnings, s.oxygen.notes...)
+	b.card.Warnings = append(b.card.Warnings, s.fuel.notes...)
+	b.card.Warnings = append(b.card.Warnings, ofWithdrawal(in, c, s.fuel)...)
+	b.card.Warnings = append(b.card.Warnings, ofFlame(in, c, hold)...)
+	return b.card
+}
+
+func (b *builder) put(field string, e estimate) float64 {
+	b.card.Provenance[field] = e.prov
+	return e.value
+}
+
+func (b *builder) tip() {
+	t := b.c.tip
+	b.card.Tip = t.Label
+	b.card.TipDetail = TipDetail{t.OrificeDiameterM, holes(t)}
+	p := Provenance{Kind: Computed, Source: "flow wanted and exit velocity " + number(slowest) + " to " + number(fastest) + " m/s (common practice, from memory)", FromMemory: true,
+		Reason: "the tip whose flow and exit velocity come nearest to what is wanted"}
+	if b.c.row != nil {
+		p = Provenance{Kind: MakersChart, Source: sourceChart, Reason: "a row of its chart holds for this work and thickness"}
+	}
+	if t.OrificeDiameterM != nil {
+		p.Inputs = []NamedValue{{Name: "hole", Quantity: "length", SI: *t.OrificeDiameterM}}
+	}
+	b.card.Provenance["tip"] = p
+}
+
+// line fills one gas.
+func (b *builder) line(name string, l *GasLine, torch, regulator, flow estimate, s stock, r *Regulator) {
+	l.TorchGaugePa = b.put(name+".torch_gauge_pa", torch)
+	l.RegulatorGaugePa = b.put(name+".regulator_gauge_pa", regulator)
+	l.FlowStdM3S = b.put(name+".flow_std_m3_s", flow)
+	if r != nil {
+		scale := r.MaxGaugePa
+		l.RegulatorMaxPa = &scale
+	}
+	if s.drawable == nil {
+		return
+	}
+	v := b.put(name+".contents_std_m3", *s.drawable)
+	l.ContentsStdM3 = &v
+	e := newEstimate(Computed, "contents down to the reserve ÷ flow", s.drawable.prov.FromMemory || flow.prov.FromMemory, v/flow.value,
+		s.drawable.prov.Low/flow.prov.High, s.drawable.prov.High/flow.prov.Low, "the bands of contents and flow").
+		withFormula("contents ÷ flow", NamedValue{Name: "contents", Quantity: "standard_volume", SI: v, Gas: b.gasName(name)}, NamedValue{Name: "flow", Quantity: "standard_flow", SI: flow.value, Gas: b.gasName(name)})
+	t := b.put(name+".endurance_s", e)
+	l.EnduranceS = &t
+}
+
+func (b *builder) gasName(line string) string {
+	if line == "oxygen" {
+		return string(gas.Oxygen)
+	}
+	return b.card.FuelName
+}
+
+// flame fills ratio, class, power, exit velocity, cone and the pop-back estimate.
+func (b *builder) flame(fuel gas.Gas) *flame.HoldOnResult {
+	c := b.c
+	ratio := c.ratio
+	if c.row != nil && c.row.OxygenFlowStd != nil && c.row.FuelFlowStd != nil {
+		ratio = newEstimate(MakersChart, sourceChart, false, c.oxyFlow.value/c.fuelFlow.value*molesPerVolume(gas.Oxygen)/molesPerVolume(fuel), c.ratio.prov.Low, c.ratio.prov.High, "flows of the chart row")
+	}
+	b.card.Ratio = b.put("ratio", ratio)
+	b.card.FlameClass = flame.Classify(fuel, ratio.value)
+	heat := heatPerVolume(fuel)
+	power := c.fuelFlow.scaled(heat)
+	b.card.PowerW = b.put("power_w", newEstimate(Computed, "fuel flow × lower heating value (NASA/TP-2002-211556 heats of formation)", power.prov.FromMemory, power.value, power.prov.Low, power.prov.High, "the band of the fuel flow; what reaches the work is much less"))
+	hold, cone := holdOn(b.in, c)
+	b.card.ConeLengthM = cone
+	if c.exit == nil {
+		return nil
+	}
+	u := *c.exit
+	b.card.ExitVelocityMS = &u
+	b.card.ExitClass = string(flame.ClassifyExit(units.Speed(u)))
+	spread := c.fuelFlow.prov
+	b.put("exit_velocity_m_s", newEstimate(Computed, "mixture flow ÷ area of the hole; classes are common practice, from memory", true, u, u*spread.Low/c.fuelFlow.value, u*spread.High/c.fuelFlow.value, "the band of the flow").
+		withFormula("flow at ambient state ÷ area of the hole", NamedValue{Name: "hole", Quantity: "length", SI: *c.tip.OrificeDiameterM}))
+	b.popBack(hold, cone)
+	return hold
+}
+
+// popBack fills the pop-back estimate and the cone.
+func (b *builder) popBack(hold *flame.HoldOnResult, cone *float64) {
+	if hold == nil {
+		return
+	}
+	m := hold.Margin.Value
+	b.card.HoldOnMargin = &m
+	b.put("hold_on_margin", newEstimate(Computed, hold.Source, true, m, hold.Margin.Low, hold.Margin.High, hold.Margin.Reason).
+		withFormula("the smaller of exit velocity ÷ burning velocity and wall gradient ÷ flash-back gradient", NamedValue{Name: "exit ÷ burning velocity", Quantity: "number", SI: hold.VelocityRatio},
+			NamedValue{Name: "wall ÷ flash-back gradient", Quantity: "number", SI: hold.GradientRatio}))
+	if cone == nil {
+		return
+	}
+	v := hold.BurningVelocity
+	b.put("cone_length_m", newEstimate(Computed, "Gouy's law, sin α = burning velocity ÷ exit velocity", true, *cone, *cone*v.Value/v.High, *cone*v.Value/v.Low, "the spread of burning velocities; a real cone is rounder and shorter"))
+}
+
+// endurance names the gas that runs out first.
+func (b *builder) endurance() {
+	o, f := b.card.Oxygen.EnduranceS, b.card.Fuel.EnduranceS
+	switch {
+	case o == nil && f == nil:
+		return
+	case f == nil || o != nil && *o <= *f:
+		b.card.EnduranceS, b.card.LimitedBy = o, "oxygen"
+	default:
+		b.card.EnduranceS, b.card.LimitedBy = f, "fuel"
+	}
+	b.card.Provenance["endurance_s"] = b.card.Provenance[b.card.LimitedBy+".endurance_s"]
+}
+
+// cost is money an hour; it stays nil unless both prices are known, for half a cost is misleading.
+func (b *builder) cost() {
+	o := b.in.Rig.OxygenCylinder
+	f := b.in.Rig.FuelCylinder
+	if o == nil || o.PricePerStdM3 == 0 || f.PricePerStdM3 == 0 {
+		return
+	}
+	per := func(of, ff float64) float64 { return 3600 * (of*o.PricePerStdM3 + ff*f.PricePerStdM3) }
+	v := b.put("cost_per_h", newEstimate(Computed, "the owner's prices × flows", false, per(b.c.oxyFlow.value, b.c.fuelFlow.value),
+		per(b.c.oxyFlow.prov.Low, b.c.fuelFlow.prov.Low), per(b.c.oxyFlow.prov.High, b.c.fuelFlow.prov.High), "the bands of the flows"))
+	b.card.CostPerH = &v
+}
+
+// rod fills shade, filler, flux and travel speed.
+func (b *builder) rod() {
+	b.card.Shade, b.card.Provenance["shade"] = shadeFor(b.in)
+	f := fillerFor(b.in)
+	if f == nil {
+		b.card.Flux = "none"
+		return
+	}
+	b.card.Filler, b.card.Flux = f.card(b.in), f.flux
+	b.card.Provenance["filler"] = Provenance{Kind: Handbook, Source: f.source}
+	b.card.Provenance["flux"] = Provenance{Kind: CommonPractice, Source: memoryMark("brazing and welding practice"), FromMemory: true}
+	if b.in.Work != Weld {
+		return
+	}
+	b.card.Provenance["filler"] = Provenance{Kind: Handbook, Source: f.source + "; diameter " + sourceCarvill}
+	_, speed := rodRow(b.in.ThicknessM)
+	b.card.SpeedMS = &speed
+	b.card.Provenance["speed_m_s"] = Provenance{Kind: Handbook, Source: sourceCarvill, Low: speed.Low, High: speed.High, Reason: "by hand, steel; the row nearest in thickness"}
+}

@@ -1,0 +1,266 @@
+package setup
+
+import (
+	"math"
+
+	"torchside/calc/flame"
+	"torchside/calc/gas"
+)
+
+// The exit velocities of a flame, m/s, as plain numbers. Common practice, from memory; see flame.ClassifyExit.
+const (
+	slowest = float64(flame.SlowestExit)
+	soft    = float64(flame.NormalExit)
+	harsh   = float64(flame.HarshExit)
+	fastest = float64(flame.FastestExit)
+	// aim is the upper half of normal: it stands farther from popping back, and small tips then run near the 5 psi of common
+	// practice.
+	aim = 115.0
+)
+
+// aimWeight is how much the exit velocity counts against the flow when tips are compared, both on a log scale.
+const aimWeight = 0.5
+
+// candidate is one tip with everything worked out for the question.
+type candidate struct {
+	tip               *Tip
+	row               *ChartRow // the maker's row that holds for the question, nil when there is none
+	ratio             estimate
+	fuelFlow, oxyFlow estimate
+	torch             torchPair
+	regulator         torchPair
+	exit              *float64
+	score             float64 // lower is better
+	rejected          *Refusal
+}
+
+// newCandidate works out one tip. Only an impossible model gives an error; a tip that does not suit is marked rejected.
+func newCandidate(in Input, t *Tip, need, ratio estimate) (candidate, error) {
+	c := candidate{tip: t, row: matchRow(t, in), ratio: ratio}
+	c.rejected = suits(in, t)
+	if c.rejected != nil {
+		return c, nil
+	}
+	c.setFlows(in, need)
+	if c.rejected != nil {
+		return c, nil
+	}
+	if err := c.setPressures(in); err != nil {
+		return c, err
+	}
+	c.rejected = first(c.rejected, c.checkPressures(in))
+	return c, nil
+}
+
+// suits rejects a tip that is not made for the fuel or the work.
+func suits(in Input, t *Tip) *Refusal {
+	fuel := in.Rig.FuelCylinder.Fuel
+	fuels := t.Fuels
+	if len(fuels) == 0 {
+		fuels = []gas.Gas{gas.Acetylene}
+	}
+	if !known(fuels, fuel) {
+		return &Refusal{Code: "tip_fuel", Field: "tip " + t.Label, Read: fuel.Name(), Allowed: words(fuels), Why: "the tip is made for another fuel"}
+	}
+	if len(t.Works) > 0 && !known(t.Works, in.Work) && !(in.Work == Bend && known(t.Works, Heat)) {
+		return &Refusal{Code: "tip_work", Field: "tip " + t.Label, Read: string(in.Work), Allowed: words(t.Works), Why: "the tip is for other work"}
+	}
+	return nil
+}
+
+// matchRow finds the maker's row that holds for the question, the narrowest thickness range first.
+func matchRow(t *Tip, in Input) *ChartRow {
+	var best *ChartRow
+	width := math.Inf(1)
+	for i := range t.Chart {
+		if w, ok := rowHolds(&t.Chart[i], in); ok && w < width {
+			best, width = &t.Chart[i], w
+		}
+	}
+	return best
+}
+
+// rowHolds reports whether a row holds for the question and how wide its thickness range is.
+func rowHolds(r *ChartRow, in Input) (float64, bool) {
+	work := r.Work == "" || r.Work == in.Work || r.Work == Heat && in.Work == Bend
+	if !work || r.Metal != "" && r.Metal != in.Metal || r.Fuel != "" && r.Fuel != in.Rig.FuelCylinder.Fuel {
+		return 0, false
+	}
+	if r.ThicknessM == nil {
+		return 1, true // any thickness: beaten by every row that names one
+	}
+	const slack = 2e-3 // charts round fractions of an inch to whole tenths of a millimetre
+	in1 := in.ThicknessM >= r.ThicknessM.Low*(1-slack) && in.ThicknessM <= r.ThicknessM.High*(1+slack)
+	return r.ThicknessM.High - r.ThicknessM.Low, in1
+}
+
+const sourceChart = "the torch maker's chart, as typed in by the owner"
+
+// fromRange is the middle of a maker's range.
+func fromRange(r *Range) estimate {
+	return newEstimate(MakersChart, sourceChart, false, (r.Low+r.High)/2, r.Low, r.High, "the range of the chart row")
+}
+
+// setFlows settles fuel and oxygen flow, exit velocity and score.
+func (c *candidate) setFlows(in Input, need estimate) {
+	fuel := in.Rig.FuelCylinder.Fuel
+	c.fuelFlow = need
+	if c.row != nil && c.row.FuelFlowStd != nil {
+		c.fuelFlow = fromRange(c.row.FuelFlowStd).over(need)
+	} else if c.tip.OrificeDiameterM != nil && c.row == nil {
+		c.fuelFlow = need.moved(c.gentleFlow(in, need))
+	}
+	c.settleOxygen(fuel)
+	if c.tip.OrificeDiameterM == nil {
+		return
+	}
+	u := c.exitVelocity(in, c.fuelFlow.value)
+	c.exit = &u
+	c.score = math.Abs(math.Log(c.fuelFlow.value/need.value)) + aimWeight*math.Abs(math.Log(u/aim))
+	if c.row == nil && (u < slowest || u > fastest) {
+		c.rejected = c.wrongHole(in, u, need)
+	}
+}
+
+// settleOxygen takes the maker's oxygen flow, or else the ratio's; a chart with both flows settles the ratio.
+func (c *candidate) settleOxygen(fuel gas.Gas) {
+	byRatio := newEstimate(Computed, "fuel flow × ratio", c.fuelFlow.prov.FromMemory, oxygenFlow(fuel, c.fuelFlow.value, c.ratio.value),
+		oxygenFlow(fuel, c.fuelFlow.prov.Low, c.ratio.prov.Low), oxygenFlow(fuel, c.fuelFlow.prov.High, c.ratio.prov.High), "the bands of fuel flow and ratio").
+		withFormula("fuel flow × moles of oxygen per mole of fuel", NamedValue{Name: "fuel flow", Quantity: "standard_flow", SI: c.fuelFlow.value, Gas: string(fuel)},
+			NamedValue{Name: "ratio", Quantity: "number", SI: c.ratio.value})
+	c.oxyFlow = byRatio
+	if c.row != nil && c.row.OxygenFlowStd != nil {
+		c.oxyFlow = fromRange(c.row.OxygenFlowStd).over(byRatio)
+	}
+}
+
+// gentleFlow moves the wanted flow inside its band so that the tip burns neither soft nor harsh, as far as the band lets it.
+func (c *candidate) gentleFlow(in Input, need estimate) float64 {
+	u := c.exitVelocity(in, need.value)
+	want := need.value
+	switch {
+	case u < soft:
+		want *= soft / u
+	case u > harsh:
+		want *= harsh / u
+	}
+	return min(max(want, need.prov.Low), need.prov.High)
+}
+
+// exitVelocity is the mean velocity of the mixture out of the hole, at ambient pressure and the temperature of the shop.
+func (c *candidate) exitVelocity(in Input, fuelFlow float64) float64 {
+	total := float64(mixedFlow(in.Rig.FuelCylinder.Fuel, fuelFlow, c.ratio.value))
+	d := *c.tip.OrificeDiameterM
+	area := math.Pi / 4 * d * d * float64(holes(c.tip))
+	return total * (in.TemperatureK / 288.15) * (101325 / in.AmbientAbsPa) / area
+}
+
+// wrongHole rejects a tip whose gas would leave too slowly or too fast, and says which hole would do.
+func (c *candidate) wrongHole(in Input, u float64, need estimate) *Refusal {
+	d := *c.tip.OrificeDiameterM * math.Sqrt(c.exitVelocity(in, need.value)/aim)
+	size := "too large"
+	if u > fastest {
+		size = "too small"
+	}
+	return &Refusal{Code: "tip_hole", Field: "tip " + c.tip.Label, Read: "hole " + lengthText(*c.tip.OrificeDiameterM),
+		Allowed: "a hole near " + lengthText(d), Why: "the hole is " + size + ": the gas would leave at " + number(round(u, 0)) + " m/s, usable are " +
+			number(slowest) + " to " + number(fastest) + " m/s (common practice, from memory)"}
+}
+
+// setPressures settles the pressures at torch and regulator.
+func (c *candidate) setPressures(in Input) error {
+	ratio := c.ratio.value
+	torch, err := physicalPressures(in, c.tip, c.fuelFlow.value, ratio)
+	if err != nil {
+		return err
+	}
+	if in.Rig.Torch.Mixing == EqualPressure && in.Rig.FuelCylinder.Fuel == gas.Acetylene {
+		torch.fuel, torch.oxygen = capped(torch.fuel), capped(torch.oxygen)
+	}
+	fuel := in.Rig.FuelCylinder.Fuel
+	if c.torch.fuel, c.regulator.fuel, err = c.onePressure(in, in.Rig.FuelHose, fuel, torch.fuel, c.fuelFlow.value, chartPressure(c.row, true)); err != nil {
+		return err
+	}
+	c.torch.oxygen, c.regulator.oxygen, err = c.onePressure(in, in.Rig.OxygenHose, gas.Oxygen, torch.oxygen, c.oxyFlow.value, chartPressure(c.row, false))
+	return err
+}
+
+// capped cuts the high end of a band at the acetylene limit; the value itself is left for checkPressures to judge.
+func capped(e estimate) estimate {
+	e.prov.High = max(e.value, min(e.prov.High, maxAcetyleneGaugePa))
+	return e
+}
+
+func chartPressure(r *ChartRow, fuel bool) *Range {
+	switch {
+	case r == nil:
+		return nil
+	case fuel:
+		return r.FuelGaugePa
+	}
+	return r.OxygenGaugePa
+}
+
+// onePressure settles one gas: from the chart, read at its place, or else from the torch pressure found by physics.
+func (c *candidate) onePressure(in Input, h *Hose, g gas.Gas, physics estimate, flowStd float64, chart *Range) (torch, regulator estimate, err error) {
+	byPhysics, err := throughHose(in, h, g, physics, flowStd)
+	if err != nil || chart == nil {
+		return physics, byPhysics, err
+	}
+	maker := fromRange(chart)
+	if c.row.PressuresAt == AtTorch {
+		regulator, err = throughHose(in, h, g, maker, flowStd)
+		return maker.over(physics), regulator, err
+	}
+	p, err := hoseGain(h, g, in, maker.value, flowStd)
+	if err != nil {
+		return physics, byPhysics, err
+	}
+	lost := maker.value - p
+	torch = newEstimate(Computed, "maker's regulator pressure less the loss in the hose", maker.prov.FromMemory, p, maker.prov.Low-lost, maker.prov.High-lost, maker.prov.Reason)
+	return torch.over(physics), maker.over(byPhysics), nil
+}
+
+// throughHose adds the loss of the hose to a torch pressure.
+func throughHose(in Input, h *Hose, g gas.Gas, torch estimate, flowStd float64) (estimate, error) {
+	loss, err := hoseLoss(h, g, in, torch.value, flowStd)
+	if err != nil {
+		return estimate{}, err
+	}
+	e := torch.plus(loss)
+	e.prov.Kind = weaker(torch.prov.Kind, Computed)
+	e.prov.Source = "torch pressure (" + torch.prov.Source + ") + loss in the hose"
+	e.prov.Others = nil
+	return e.withFormula("torch pressure + loss in the hose", NamedValue{Name: "torch pressure", Quantity: "pressure", SI: torch.value},
+		NamedValue{Name: "loss in the hose", Quantity: "pressure", SI: loss.value}), nil
+}
+
+// weaker returns the weaker of two kinds, so that a sum is never called better than its parts.
+func weaker(a, b Kind) Kind {
+	rank := map[Kind]int{MakersChart: 0, Handbook: 1, Computed: 2, CommonPractice: 3}
+	if rank[a] > rank[b] {
+		return a
+	}
+	return b
+}
+
+// checkPressures rejects a tip that needs more than acetylene may have or a regulator can give.
+func (c *candidate) checkPressures(in Input) *Refusal {
+	fuel, oxygen := c.regulator.fuel.value, c.regulator.oxygen.value
+	if in.Rig.FuelCylinder.Fuel == gas.Acetylene {
+		if fuel > maxAcetyleneGaugePa*(1+1e-9) || fuel+in.AmbientAbsPa > maxAcetyleneAbsPa*(1+1e-9) {
+			return &Refusal{Code: "acetylene_pressure", Field: "tip " + c.tip.Label, Read: pressureText(fuel) + " of acetylene needed at the regulator",
+				Allowed: "at most " + pressureText(min(maxAcetyleneGaugePa, maxAcetyleneAbsPa-in.AmbientAbsPa)), Why: "free acetylene above this can decompose by itself",
+				Source: sourceAcetylenePressure, WaysOut: []string{"fit a smaller tip", "use a wider or shorter hose"}}
+		}
+	}
+	return first(overScale("fuel", c.tip.Label, in.Rig.FuelRegulator, fuel), overScale("oxygen", c.tip.Label, in.Rig.OxygenRegulator, oxygen))
+}
+
+func overScale(which, label string, r *Regulator, pa float64) *Refusal {
+	if r == nil || pa <= r.MaxGaugePa {
+		return nil
+	}
+	return &Refusal{Code: "over_scale", Field: "tip " + label, Read: pressureText(pa) + " of " + which + " needed", Allowed: "at most " + pressureText(r.MaxGaugePa) + ", the end of the " + which + " gauge",
+		Why: "the regulator cannot show, and may not give, this pressure", WaysOut: []string{"fit a smaller tip"}}
+}

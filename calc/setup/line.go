@@ -1,0 +1,56 @@
+package setup
+
+import (
+	"torchside/calc/flow"
+	"torchside/calc/gas"
+	"torchside/calc/units"
+)
+
+// lossHeads are velocity heads of the hose bore lost in one part of the line: usual and high. From memory; a maker's flow
+// curve would replace them. They only raise what the regulator must give.
+var lossHeads = struct{ checkValve, arrestor [2]float64 }{checkValve: [2]float64{10, 30}, arrestor: [2]float64{30, 120}}
+
+// defaultRoughness is the wall of a rubber hose, taken as drawn tubing. From memory.
+const defaultRoughness = 1.5e-6
+
+// hoseModel turns a hose of the rig into the flow model; worst asks for the high end of the losses.
+func hoseModel(h *Hose, g gas.Gas, t float64, worst bool) flow.Hose {
+	i := 0
+	if worst {
+		i = 1
+	}
+	k := h.LossCoefficient + float64(h.CheckValves)*lossHeads.checkValve[i] + float64(h.Arrestors)*lossHeads.arrestor[i]
+	return flow.Hose{Gas: g, InsideDiameter: units.Length(h.InsideDiameterM), Length: units.Length(h.LengthM),
+		Roughness: units.Length(max(h.RoughnessM, defaultRoughness)), LossCoefficient: k, Temperature: units.Temperature(t)}
+}
+
+// hoseLoss is the pressure lost between regulator and torch when the torch inlet is at the given gauge pressure. A missing
+// hose loses nothing; the card warns of it.
+func hoseLoss(h *Hose, g gas.Gas, in Input, torchGauge, flowStd float64) (estimate, error) {
+	if h == nil {
+		return exact(Computed, "no hose entered", 0, ""), nil
+	}
+	outlet := units.AbsolutePressure(torchGauge + in.AmbientAbsPa)
+	usual, err := hoseModel(h, g, in.TemperatureK, false).Inlet(outlet, units.StandardFlow(flowStd))
+	if err != nil {
+		return estimate{}, err
+	}
+	worst, err := hoseModel(h, g, in.TemperatureK, true).Inlet(outlet, units.StandardFlow(flowStd))
+	if err != nil {
+		return estimate{}, err
+	}
+	memory := h.CheckValves+h.Arrestors > 0
+	return newEstimate(Computed, "isothermal pipe flow, Darcy friction", memory, usual.Drop(), usual.Drop(), worst.Drop(), "losses of valves and arrestors are from memory"), nil
+}
+
+// hoseGain is the pressure at the torch when the regulator stands at the given gauge pressure.
+func hoseGain(h *Hose, g gas.Gas, in Input, regulatorGauge, flowStd float64) (float64, error) {
+	if h == nil {
+		return regulatorGauge, nil
+	}
+	r, err := hoseModel(h, g, in.TemperatureK, false).Outlet(units.AbsolutePressure(regulatorGauge+in.AmbientAbsPa), units.StandardFlow(flowStd))
+	if err != nil {
+		return 0, err
+	}
+	return float64(r.Outlet) - in.AmbientAbsPa, nil
+}

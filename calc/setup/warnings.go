@@ -1,0 +1,135 @@
+package setup
+
+import (
+	"torchside/calc/flame"
+	"torchside/calc/gas"
+)
+
+// standing cautions, in the order they are read. Their sources: those with a number of a rule in testdata/reference/limits.csv
+// were read; the others say that they are from memory.
+var (
+	cautionAcetylenePressure = Warning{"acetylene_pressure", Caution, "Acetylene: never above 15 psi (1.03 bar) gauge at the regulator.", sourceAcetylenePressure, "fuel.regulator_gauge_pa"}
+	cautionUpright           = Warning{"cylinder_upright", Caution, "Acetylene cylinder secured upright; if it lay down, let it stand 2 hours first (sources say 30, 45 or 120 minutes).", "NAVEDTRA 14250, the longest", "fuel.regulator_gauge_pa"}
+	cautionOil               = Warning{"oil_on_oxygen", Caution, "No oil or grease on anything that holds oxygen: it can burst into flame.", "29 CFR 1910.253(b)(5), from memory", "oxygen.regulator_gauge_pa"}
+	cautionAir               = Warning{"ventilation", Caution, "Fresh air: in a room below 284 m³ (10 000 ft³) a person, or under 5 m (16 ft) high, it must be moved by a fan.", "29 CFR 1910.252(c)(2)", ""}
+	cautionVessel            = Warning{"closed_vessel", Caution, "Never heat a closed vessel or one that held something that burns; not in a confined space.", "29 CFR 1910.252(a)(3) and (c)(4), from memory", ""}
+	cautionFire              = Warning{"fire_watch", Caution, "Nothing that burns within 11 m (35 ft); watch for fire for 60 minutes afterwards.", "29 CFR 1910.252(a)(2); 60 min: NFPA 51B 2019 (second-hand), the longer", ""}
+	cautionSolvent           = Warning{"chlorinated_solvent", Caution, "No chlorinated solvent on or near the work: its vapour turns into poison gas.", "29 CFR 1910.252(c)(11), from memory", ""}
+	cautionZincCoat          = Warning{"zinc_coating", Caution, "Galvanised: zinc fume makes ill. Take the zinc off well beyond the joint, and draw the fume away.", "29 CFR 1910.252(c)(6), from memory", ""}
+	cautionZincRod           = Warning{"zinc_in_rod", Caution, "The rod holds zinc: white fume means too hot. Draw it away.", "29 CFR 1910.252(c)(6), from memory", "filler"}
+	cautionCadmium           = Warning{"cadmium", Caution, "Of the silver rods BAg-1, 1a, 2, 2a and 3 hold cadmium: the fume can kill. Use one without.", "AWS A5.8-1981 compositions; 29 CFR 1910.252(c)(8), from memory", "filler"}
+	cautionFluoride          = Warning{"fluoride_flux", Caution, "The flux holds fluoride: keep out of its smoke, wash hands before eating.", "29 CFR 1910.252(c)(5), from memory", "flux"}
+	cautionCopper            = Warning{"copper_acetylene", Caution, "Never mend an acetylene line with copper, or alloys with 65 % copper or more: an explosive compound forms.", "46 CFR 56.50-103", ""}
+	cautionAluminium         = Warning{"aluminium_no_glow", Caution, "Aluminium does not glow before it melts: watch the flux, not the colour.", "common practice, no source", ""}
+)
+
+// standing picks the cautions of the chosen work, metal, fuel and filler.
+func standing(in Input, f *filler) []Warning {
+	out := []Warning{cautionAir, cautionFire, cautionVessel, cautionSolvent, cautionOil}
+	if in.Rig.FuelCylinder.Fuel == gas.Acetylene {
+		out = append(out, cautionAcetylenePressure, cautionUpright)
+	}
+	switch in.Metal {
+	case GalvanisedSteel:
+		out = append(out, cautionZincCoat)
+	case Copper:
+		if in.Rig.FuelCylinder.Fuel == gas.Acetylene {
+			out = append(out, cautionCopper)
+		}
+	case Aluminium:
+		out = append(out, cautionAluminium)
+	}
+	return append(out, ofFiller(f)...)
+}
+
+func ofFiller(f *filler) []Warning {
+	var out []Warning
+	switch {
+	case f == nil:
+		return nil
+	case f == &silverRod:
+		out = append(out, cautionCadmium)
+	}
+	if f.zinc {
+		out = append(out, cautionZincRod)
+	}
+	if f.fluor {
+		out = append(out, cautionFluoride)
+	}
+	return out
+}
+
+// ofRig tells what is missing or unfit in the rig.
+func ofRig(in Input, c *candidate) []Warning {
+	var out []Warning
+	check := func(missing bool, code, text, concerns string) {
+		if missing {
+			out = append(out, Warning{code, Check, text, "Torchside", concerns})
+		}
+	}
+	r, fuel := in.Rig, in.Rig.FuelCylinder.Fuel
+	check(r.OxygenCylinder == nil, "oxygen_contents_unknown", "Enter the oxygen cylinder to see how long it lasts.", "endurance_s")
+	check(r.FuelHose == nil, "fuel_hose_unknown", "No fuel hose entered: what it loses is missing from the regulator pressure.", "fuel.regulator_gauge_pa")
+	check(r.OxygenHose == nil, "oxygen_hose_unknown", "No oxygen hose entered: what it loses is missing from the regulator pressure.", "oxygen.regulator_gauge_pa")
+	check(r.FuelRegulator == nil, "fuel_regulator_unknown", "Enter the fuel regulator: its scale is not checked.", "fuel.regulator_gauge_pa")
+	check(r.OxygenRegulator == nil, "oxygen_regulator_unknown", "Enter the oxygen regulator: its scale is not checked.", "oxygen.regulator_gauge_pa")
+	check(r.FuelHose != nil && r.FuelHose.Grade == "" && fuel != gas.Acetylene, "hose_grade_unknown", "Read the grade on the fuel hose: only T, or one for all fuels, stands "+fuel.Name()+".", "fuel.regulator_gauge_pa")
+	check(c.row == nil, "no_chart_row", "No row of the torch maker's chart covers this: type it in under Rig, it beats the numbers here.", "tip")
+	check(c.row == nil && r.Torch.Mixing == Injector && r.Torch.InjectorDiameterM == nil, "injector_unknown", "The oxygen pressure of an injector torch depends on its jet: this is only a place to start from.", "oxygen.regulator_gauge_pa")
+	return append(out, ofScale(r, c)...)
+}
+
+// poorlyRead is the share of a gauge's scale below which a pressure is hard to set. Common practice, from memory.
+const poorlyRead = 0.05
+
+func ofScale(r *Rig, c *candidate) []Warning {
+	var out []Warning
+	for _, g := range []struct {
+		name string
+		r    *Regulator
+		pa   float64
+	}{{"oxygen", r.OxygenRegulator, c.regulator.oxygen.value}, {"fuel", r.FuelRegulator, c.regulator.fuel.value}} {
+		if g.r != nil && g.pa < poorlyRead*g.r.MaxGaugePa {
+			out = append(out, Warning{"poorly_read", Note, "The " + g.name + " gauge is hard to read this low on its scale.", "common practice, from memory", g.name + ".regulator_gauge_pa"})
+		}
+	}
+	return out
+}
+
+// ukThresholdPa is the pressure above which acetylene falls under the rules of Great Britain: Acetylene Safety Regulations
+// 2014, 0.62 bar gauge (read second-hand).
+const ukThresholdPa = 0.62e5
+
+// ofFlame tells what the numbers of the flame mean.
+func ofFlame(in Input, c *candidate, hold *flame.HoldOnResult) []Warning {
+	var out []Warning
+	if hold != nil && hold.Advice != flame.NothingToAdd {
+		out = append(out, Warning{"may_pop_back", Caution, "Turn the fuel up or fit a smaller tip: at this flow the flame can pop back.", "pop-back estimate, an order of magnitude (from memory)", "hold_on_margin"})
+	}
+	if in.Rig.FuelCylinder.Fuel == gas.Acetylene && c.regulator.fuel.value > ukThresholdPa {
+		out = append(out, Warning{"uk_threshold", Note, "Above 0.62 bar (9 psi) the acetylene regulations of Great Britain apply.", "Acetylene Safety Regulations 2014", "fuel.regulator_gauge_pa"})
+	}
+	if in.Ratio > 0 && flame.Classify(in.Rig.FuelCylinder.Fuel, in.Ratio) != flame.Neutral && in.Work == Weld {
+		out = append(out, Warning{"not_neutral", Caution, "This is no neutral flame: it puts carbon or oxygen into the steel puddle.", "Army Ordnance OD0017, flame types", "ratio"})
+	}
+	return append(out, disputes(c)...)
+}
+
+// disputes tells where sources differ by more than 30 %.
+func disputes(c *candidate) []Warning {
+	var out []Warning
+	for _, n := range []struct {
+		field, what string
+		e           estimate
+		text        func(float64) string
+	}{
+		{"fuel.flow_std_m3_s", "fuel flow", c.fuelFlow, plainFlowText}, {"oxygen.flow_std_m3_s", "oxygen flow", c.oxyFlow, plainFlowText},
+		{"fuel.regulator_gauge_pa", "fuel pressure", c.regulator.fuel, pressureText}, {"oxygen.regulator_gauge_pa", "oxygen pressure", c.regulator.oxygen, pressureText},
+	} {
+		if o, ok := n.e.disputed(); ok {
+			text := "Sources differ on the " + n.what + ": " + string(n.e.prov.Kind) + " " + n.text(n.e.value) + ", " + string(o.Kind) + " " + n.text(o.Value) + "."
+			out = append(out, Warning{"disagreement", Note, text, n.e.prov.Source + " / " + o.Source, n.field})
+		}
+	}
+	return out
+}
