@@ -8,7 +8,7 @@ type Sheet struct {
 
 	ID      string
 	Title   string
-	Body    []app.UI // built anew by the page each time
+	Body    func() []app.UI // builds the content anew for each Render: a mounted element cannot be used again
 	OnClose func(app.Context)
 
 	before app.Value // what had the focus
@@ -43,10 +43,17 @@ func (s *Sheet) Render() app.UI {
 		On("cancel", s.onCancel).Body(
 		app.Div().Class("sheet-in").Body(
 			app.H2().Class("sheet-title").ID(s.ID+"-title").Text(s.Title),
-			app.Div().Class("sheet-body").Body(s.Body...),
+			app.Div().Class("sheet-body").Body(s.content()...),
 			&BigButton{Act: s.ID + "-close", Label: "Close", Kind: Main, OnPress: s.onPress},
 		),
 	)
+}
+
+func (s *Sheet) content() []app.UI {
+	if s.Body == nil {
+		return nil
+	}
+	return s.Body()
 }
 
 // onCancel hears Escape. The panel goes when the state says so, not before.

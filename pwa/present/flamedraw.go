@@ -1,0 +1,101 @@
+package present
+
+import (
+	"math"
+	"strconv"
+
+	"torchside/calc/flame"
+)
+
+// flameInput is what the drawing of a flame needs; lengths in m.
+type flameInput struct {
+	class             flame.Class
+	hole              float64
+	count             int
+	cone              float64 // length of the inner cone; 0 or NaN: no drawing to scale
+	shortest, longest float64 // band of the cone's length; NaN where the flame would not stand
+	us                bool    // rule in inches
+	scale             scale   // how a length is written
+}
+
+// The picture: the tip comes in from the left, the flame points right, the rule lies below.
+const (
+	flameWidth, flameHeight = 400, 190
+	flameAxis               = 78.0  // y of the middle of the flame
+	flameOrigin             = 60.0  // x of the tip's end
+	flameSpan               = 320.0 // from there to the end of the rule
+	ruleY                   = 150.0
+	// The cone takes about a third of the picture, so that the envelope has room.
+	conePart = 0.36
+)
+
+// drawFlame draws the inner cone to scale with a rule beside it. Feather and envelope are sketched; nothing is known to
+// compute their length from.
+func drawFlame(in flameInput) Drawing {
+	if !(in.cone > 0) {
+		return Drawing{Text: "No drawing: the length of the inner cone needs the hole of the tip and the burning velocity of the gas."}
+	}
+	r := newRule(in.cone/conePart, in.us)
+	px := flameSpan / r.length // picture units in a metre
+	half := math.Max(in.hole/2*px, 1.5)
+	s := &svg{}
+	s.path("flame-envelope", leaf(half*3.2+8, flameSpan*0.98))
+	if in.class == flame.Carburizing {
+		s.path("flame-feather", leaf(half*1.5+1, in.cone*px*1.8))
+	}
+	s.path("flame-cone", coneShape(half, in.cone*px))
+	s.path("flame-tip", tipShape(half))
+	r.draw(s, px)
+	return s.wrap("flame", "The flame to scale", in.words(), flameWidth, flameHeight)
+}
+
+// coneShape is a straight cone with a slightly rounded end, as the burning gas shows it.
+func coneShape(half, length float64) string {
+	end, top, bottom := flameOrigin+length, flameAxis-half, flameAxis+half
+	r := math.Min(half*0.35, length*0.1)
+	return "M" + at(flameOrigin, top) + "L" + at(end-2*r, flameAxis-r*0.6) + "Q" + at(end, flameAxis) + " " + at(end-2*r, flameAxis+r*0.6) +
+		"L" + at(flameOrigin, bottom) + "Z"
+}
+
+// leaf is the soft outline of feather and envelope.
+func leaf(half, length float64) string {
+	x := func(part float64) float64 { return flameOrigin + length*part }
+	return "M" + at(x(0), flameAxis-half*0.4) + "C" + at(x(0.15), flameAxis-half*1.2) + " " + at(x(0.6), flameAxis-half) + " " + at(x(1), flameAxis) +
+		"C" + at(x(0.6), flameAxis+half) + " " + at(x(0.15), flameAxis+half*1.2) + " " + at(x(0), flameAxis+half*0.4) + "Z"
+}
+
+// tipShape is the end of the tip, with its wall drawn about as thick as the hole.
+func tipShape(half float64) string {
+	wall := half + math.Max(6, half)
+	back := flameOrigin - 58
+	return "M" + at(flameOrigin, flameAxis-half) + "V" + num(flameAxis-wall*0.8) + "L" + at(back, flameAxis-wall*1.5-6) + "V" + num(flameAxis-half) + "Z" +
+		"M" + at(flameOrigin, flameAxis+half) + "V" + num(flameAxis+wall*0.8) + "L" + at(back, flameAxis+wall*1.5+6) + "V" + num(flameAxis+half) + "Z"
+}
+
+// words says what the drawing shows.
+func (in flameInput) words() string {
+	text := "Inner cone about " + in.length(in.cone) + " long, drawn to scale"
+	switch {
+	case in.shortest > 0 && in.longest > in.shortest:
+		text += " (" + in.length(in.shortest) + " to " + in.length(in.longest) + ", as the burning velocity is not well known)"
+	case in.longest > in.cone:
+		text += " (up to " + in.length(in.longest) + "; with the highest burning velocity remembered no cone would stand)"
+	}
+	if in.count > 1 {
+		text += ", one of " + strconv.Itoa(in.count) + " alike"
+	}
+	if in.class == flame.Carburizing {
+		text += ". Feather and envelope are sketched."
+	} else {
+		text += ". The envelope is sketched."
+	}
+	return text
+}
+
+// length writes the length of a cone: inches decimal, because nobody holds a rule to a flame.
+func (in flameInput) length(m float64) string {
+	if in.us {
+		return decimal(m/inch, 2) + " in"
+	}
+	return decimal(m*1000, 0) + " mm"
+}

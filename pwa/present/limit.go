@@ -1,0 +1,28 @@
+package present
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"torchside/calc/units"
+)
+
+// atMost writes an SI number that keeps a limit so that the shown one keeps it too: where rounding to the usual digits would
+// pass the limit, the number is cut off instead. A number over the limit is shown as it is.
+func atMost(s scale, si float64) string {
+	text := units.FormatNumber(s.quantity, si, s.unit, s.ratio)
+	shown, err := strconv.ParseFloat(text, 64)
+	if err != nil || si > s.limit {
+		return text
+	}
+	limit, err := s.unit.FromSI(s.limit, s.ratio)
+	// The slack is far below a shown digit: a limit that is a round number in this unit must show as that number.
+	if err != nil || shown <= limit*(1+1e-9) {
+		return text
+	}
+	_, decimals, _ := strings.Cut(text, ".")
+	step := math.Pow(10, float64(len(decimals)))
+	x, _ := s.unit.FromSI(si, s.ratio)
+	return strconv.FormatFloat(math.Floor(x*step)/step, 'f', len(decimals), 64)
+}

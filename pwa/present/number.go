@@ -1,0 +1,81 @@
+package present
+
+import "torchside/calc/units"
+
+// Number is one shown number with where it comes from and the warnings that stand before it.
+type Number struct {
+	Key      string // data-val, and key of the sheet that tells where the number comes from
+	Label    string
+	Value    string // "5", "1/8", "2 h 40 min"
+	Unit     string // "psi"; empty when Value has it all
+	Band     string // "4.2 to 6 psi"; empty when there is none
+	Kind     string // "maker's chart", "handbook", "computed", "common practice"; empty when not told
+	Memory   bool   // some part of it is from memory
+	Note     string // one sentence below; may be empty
+	Warnings []Warning
+}
+
+// Text is value and unit as one string.
+func (n Number) Text() string {
+	if n.Unit == "" {
+		return n.Value
+	}
+	return n.Value + " " + n.Unit
+}
+
+// From says in words where the number comes from.
+func (n Number) From() string {
+	switch {
+	case n.Kind == "":
+		return ""
+	case n.Memory:
+		return n.Kind + ", from memory"
+	}
+	return n.Kind
+}
+
+// scale is how one SI number is written: its quantity, its unit, its gas and a limit that rounding must not pass.
+type scale struct {
+	quantity units.Quantity
+	unit     units.Unit
+	ratio    units.StandardRatio
+	limit    float64 // SI; 0 means none
+}
+
+// number writes the value and the unit apart.
+func (s scale) number(si float64) (value, unit string) {
+	switch {
+	case s.quantity == units.QuantityDuration:
+		return units.Format(s.quantity, si, s.unit, s.ratio), ""
+	case s.quantity == units.QuantityBore && s.unit.Symbol() == "in":
+		return units.Format(s.quantity, si, s.unit, s.ratio), ""
+	case s.limit > 0:
+		return atMost(s, si), s.unit.Symbol()
+	}
+	return units.FormatNumber(s.quantity, si, s.unit, s.ratio), s.unit.Symbol()
+}
+
+// text writes value and unit together.
+func (s scale) text(si float64) string {
+	v, u := s.number(si)
+	if u == "" {
+		return v
+	}
+	return v + " " + u
+}
+
+// band writes a range with the unit once; empty when there is no width to speak of.
+func (s scale) band(low, high float64) string {
+	if !(low < high) {
+		return ""
+	}
+	lo, unit := s.number(low)
+	hi, _ := s.number(high)
+	if lo == hi {
+		return ""
+	}
+	if unit == "" {
+		return lo + " to " + hi
+	}
+	return lo + " to " + hi + " " + unit
+}

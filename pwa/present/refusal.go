@@ -1,0 +1,37 @@
+package present
+
+import "torchside/calc/setup"
+
+// Refusal is an answer that no card can be given.
+type Refusal struct {
+	Code    string
+	Head    string // "No settings for this"
+	Field   string // "fuel cylinder, fuel"
+	Read    string
+	Allowed string
+	Why     string
+	Source  string
+	WaysOut []string
+}
+
+// refusalFields are the fields of a question for a person; a field that is not in the list is written as calc spells it.
+var refusalFields = map[string]string{
+	"work": "work", "metal": "metal", "joint": "joint", "thickness_m": "thickness", "temperature_k": "temperature in the shop",
+	"ambient_abs_pa": "air pressure (altitude)", "ratio": "oxygen to fuel", "tip_label": "tip", "rig": "rig", "rig.tips": "tips",
+	"rig.torch": "torch", "rig.fuel_cylinder": "fuel cylinder", "rig.fuel_cylinder.fuel": "fuel in the cylinder",
+	"rig.fuel_hose.grade": "grade of the fuel hose",
+}
+
+// NewRefusal writes a refusal for a person.
+func NewRefusal(r setup.Refusal) Refusal {
+	field, ok := refusalFields[r.Field]
+	if !ok {
+		field = fieldPath(r.Field)
+	}
+	out := Refusal{Code: r.Code, Head: "No settings for this", Field: capital(field), Read: plain(r.Read), Allowed: plain(r.Allowed),
+		Why: plain(r.Why), Source: r.Source}
+	for _, w := range r.WaysOut {
+		out.WaysOut = append(out.WaysOut, capital(plain(w)))
+	}
+	return out
+}

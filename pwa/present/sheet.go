@@ -1,0 +1,88 @@
+package present
+
+import (
+	"strings"
+
+	"torchside/calc/setup"
+)
+
+// Sheet tells where one number comes from.
+type Sheet struct {
+	Key     string
+	Title   string
+	Value   string
+	Band    string // sentence; empty without a band
+	Kind    string
+	Source  string
+	Memory  string // sentence; empty when nothing is from memory
+	Formula string
+	Inputs  []Line
+	Reason  string
+	Others  []Line
+}
+
+// Line is a name and what is said of it.
+type Line struct{ Name, Text string }
+
+// memorySentence tells what a value from memory may do.
+const memorySentence = "Part of this is from memory: nobody has checked it in its source yet. Treat it as a reminder, not as a rule."
+
+// NewSheet tells where the number with this key comes from; ok is false when the card does not say.
+func NewSheet(c setup.Card, key string, o Options) (s Sheet, ok bool) {
+	p, ok := c.Provenance[key]
+	if !ok {
+		return Sheet{}, false
+	}
+	b := newBuilder(c, o)
+	n, _ := NewCard(c, o).number(key)
+	s = Sheet{Key: key, Title: n.Label, Value: n.Text(), Kind: string(p.Kind), Source: p.Source, Formula: p.Formula, Reason: p.Reason}
+	if s.Title == "" {
+		s.Title = capital(fieldPath(key))
+	}
+	if n.Band != "" {
+		s.Band = "Between " + n.Band + "."
+	}
+	if p.FromMemory {
+		s.Memory = memorySentence
+	}
+	for _, v := range p.Inputs {
+		s.Inputs = append(s.Inputs, Line{capital(v.Name), b.scaler.input(v).text(v.SI)})
+	}
+	for _, a := range p.Others {
+		s.Others = append(s.Others, b.other(key, a))
+	}
+	return s, true
+}
+
+// other is what a weaker source says for the same number.
+func (b *builder) other(key string, a setup.Alternative) Line {
+	name := capital(string(a.Kind)) + ": " + a.Source
+	if a.FromMemory {
+		name += " (from memory)"
+	}
+	return Line{name, b.scaler.of(key).text(a.Value)}
+}
+
+// number finds a shown number by its key.
+func (c Card) number(key string) (Number, bool) {
+	for _, n := range c.Numbers() {
+		if n.Key == key {
+			return n, true
+		}
+	}
+	return Number{}, false
+}
+
+// Numbers returns all numbers of the card in the order they are shown.
+func (c Card) Numbers() []Number {
+	list := []Number{c.Tip.Number()}
+	for _, g := range c.Gases {
+		for _, n := range []Number{g.Regulator, g.Torch, g.Flow, g.Minutes} {
+			n.Label = capital(g.Name) + ", " + strings.ToLower(n.Label[:1]) + n.Label[1:]
+			list = append(list, n)
+		}
+	}
+	list = append(list, c.Flame.Ratio, c.Flame.Exit, c.Flame.HoldOn, c.Flame.Power)
+	list = append(list, c.Supply...)
+	return append(list, c.Work...)
+}

@@ -1,0 +1,52 @@
+package present
+
+import (
+	"html"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Drawing is an SVG image with the same in words.
+type Drawing struct {
+	SVG  string // one svg element; empty when there is nothing to draw
+	Text string // what the drawing shows
+}
+
+// svg gathers the elements of one drawing.
+type svg struct{ b strings.Builder }
+
+// wrap closes the drawing. The text stands in it as a description, so that it is found by whoever cannot see it.
+func (s *svg) wrap(class, title, text string, width, height int) Drawing {
+	head := `<svg class="` + class + `" viewBox="0 0 ` + strconv.Itoa(width) + " " + strconv.Itoa(height) + `" role="img" focusable="false">` +
+		`<title>` + html.EscapeString(title) + `</title><desc>` + html.EscapeString(text) + `</desc>`
+	return Drawing{SVG: head + s.b.String() + `</svg>`, Text: text}
+}
+
+func (s *svg) path(class, d string) {
+	s.b.WriteString(`<path class="` + class + `" d="` + d + `"/>`)
+}
+
+func (s *svg) circle(class string, x, y, r float64) {
+	s.b.WriteString(`<circle class="` + class + `" cx="` + num(x) + `" cy="` + num(y) + `" r="` + num(r) + `"/>`)
+}
+
+func (s *svg) text(class string, x, y float64, words string) {
+	s.b.WriteString(`<text class="` + class + `" x="` + num(x) + `" y="` + num(y) + `">` + html.EscapeString(words) + `</text>`)
+}
+
+// num writes a coordinate: two decimals are finer than any screen shows.
+func num(v float64) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return "0"
+	}
+	s := strconv.FormatFloat(v, 'f', 2, 64)
+	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+// at writes one point of a path.
+func at(x, y float64) string { return num(x) + " " + num(y) }

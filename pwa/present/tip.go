@@ -1,0 +1,65 @@
+package present
+
+import (
+	"strconv"
+
+	"torchside/calc/units"
+)
+
+// Tip is the tip to fit.
+type Tip struct {
+	Key      string // data-val
+	Label    string
+	Hole     string // "one hole, 0.040 in"
+	Kind     string
+	Memory   bool
+	Drawing  Drawing
+	Warnings []Warning
+}
+
+// Number lets a tip be shown as a number is.
+func (t Tip) Number() Number {
+	return Number{Key: t.Key, Label: "Tip", Value: t.Label, Note: t.Hole, Kind: t.Kind, Memory: t.Memory}
+}
+
+func (b *builder) tip() Tip {
+	n := b.words(keyTip, "Tip", b.card.Tip)
+	hole := b.hole()
+	return Tip{Key: keyTip, Label: b.card.Tip, Hole: hole, Kind: n.Kind, Memory: n.Memory,
+		Drawing: drawTag(b.card.Tip, hole), Warnings: append(n.Warnings, b.warn.take("tip_detail.orifice_diameter_m")...)}
+}
+
+func (b *builder) hole() string {
+	d := b.card.TipDetail
+	if d.OrificeDiameterM == nil {
+		return "Hole not entered"
+	}
+	size := b.short(units.QuantityBore).text(*d.OrificeDiameterM)
+	if d.OrificeCount > 1 {
+		return strconv.Itoa(d.OrificeCount) + " holes, " + size + " each"
+	}
+	return "One hole, " + size
+}
+
+// drawTag draws a tag as one ties to a tip, with the tip's own label on it.
+func drawTag(label, hole string) Drawing {
+	s := &svg{}
+	s.path("tag-body", "M34 8H150a10 10 0 0 1 10 10V78a10 10 0 0 1 -10 10H34L6 62V34Z")
+	s.circle("tag-eye", 28, 48, 8)
+	s.path("tag-string", "M20 48C8 48 4 40 -2 30")
+	class := "tag-label"
+	if len([]rune(label)) > 4 {
+		class = "tag-label tag-long"
+	}
+	s.text(class, 98, 50, shortLabel(label))
+	return s.wrap("tag", "Tip "+label, "Tag of the tip to fit: "+label+". "+hole+".", 168, 96)
+}
+
+// shortLabel cuts a label to what fits on the tag; the full label stands beside it.
+func shortLabel(label string) string {
+	const fits = 10
+	if r := []rune(label); len(r) > fits {
+		return string(r[:fits-1]) + "…"
+	}
+	return label
+}

@@ -1,0 +1,105 @@
+package present
+
+import (
+	"sort"
+	"strconv"
+
+	"torchside/calc/setup"
+)
+
+// Warning is one caution, check or note.
+type Warning struct {
+	Code   string
+	Level  string // "caution", "check" or "note": names the shape
+	Word   string // "Caution"
+	Text   string
+	Source string
+}
+
+// levelRank puts what concerns safety first.
+var levelRank = map[setup.Level]int{setup.Caution: 0, setup.Check: 1, setup.Note: 2}
+
+// levelWords are the words beside the shapes.
+var levelWords = map[setup.Level]string{setup.Caution: "Caution", setup.Check: "Check", setup.Note: "Note"}
+
+func newWarning(w setup.Warning) Warning {
+	level := w.Level
+	if _, ok := levelWords[level]; !ok {
+		level = setup.Caution // a level that is not known is shown as the gravest
+	}
+	return Warning{Code: w.Code, Level: string(level), Word: levelWords[level], Text: w.Text, Source: w.Source}
+}
+
+// warnings hands out a card's warnings, each once.
+type warnings struct{ left []setup.Warning }
+
+// newWarnings puts the gravest first and leaves the order alone otherwise.
+func newWarnings(list []setup.Warning) *warnings {
+	left := append([]setup.Warning(nil), list...)
+	sort.SliceStable(left, func(i, j int) bool { return levelRank[left[i].Level] < levelRank[left[j].Level] })
+	return &warnings{left}
+}
+
+// take hands out the warnings that concern one of the keys.
+func (ws *warnings) take(keys ...string) []Warning {
+	var out []Warning
+	var left []setup.Warning
+	for _, w := range ws.left {
+		if w.Concerns != "" && contains(keys, w.Concerns) {
+			out = append(out, newWarning(w))
+			continue
+		}
+		left = append(left, w)
+	}
+	ws.left = left
+	return out
+}
+
+// rest hands out what concerns the card as a whole, or a field that is not shown: cautions, and the others.
+func (ws *warnings) rest() (cautions, others []Warning) {
+	for _, w := range ws.left {
+		v := newWarning(w)
+		if v.Level == string(setup.Caution) {
+			cautions = append(cautions, v)
+		} else {
+			others = append(others, v)
+		}
+	}
+	ws.left = nil
+	return cautions, others
+}
+
+func contains(keys []string, key string) bool {
+	for _, k := range keys {
+		if k == key {
+			return true
+		}
+	}
+	return false
+}
+
+// othersTitle counts the checks and notes: "2 checks, 1 note".
+func othersTitle(list []Warning) string {
+	checks, notes := 0, 0
+	for _, w := range list {
+		if w.Level == string(setup.Check) {
+			checks++
+		} else {
+			notes++
+		}
+	}
+	switch {
+	case checks > 0 && notes > 0:
+		return count(checks, "check") + ", " + count(notes, "note")
+	case checks > 0:
+		return count(checks, "check")
+	}
+	return count(notes, "note")
+}
+
+func count(n int, word string) string {
+	if n == 1 {
+		return "1 " + word
+	}
+	return strconv.Itoa(n) + " " + word + "s"
+}

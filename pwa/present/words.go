@@ -1,0 +1,70 @@
+package present
+
+import (
+	"strings"
+
+	"torchside/calc/gas"
+	"torchside/calc/setup"
+)
+
+// Word is a choice as calc spells it and as a person reads it.
+type Word struct{ Value, Label, Note string }
+
+// workNotes say what each work is about.
+var workNotes = map[setup.Work]string{
+	setup.Weld: "melt the edges together", setup.Braze: "the rod melts, the metal does not", setup.Heat: "warm a place through",
+	setup.Bend: "heat, then bend", setup.Cut: "burn iron in oxygen",
+}
+
+// Works are the works to choose from.
+func Works() []Word {
+	var list []Word
+	for _, w := range setup.Works() {
+		list = append(list, Word{string(w), capital(plain(string(w))), workNotes[w]})
+	}
+	return list
+}
+
+// Metals are the metals to choose from.
+func Metals() []Word { return labelled(setup.Metals()) }
+
+// Joints are the joints to choose from.
+func Joints() []Word { return labelled(setup.Joints()) }
+
+func labelled[T ~string](words []T) []Word {
+	var list []Word
+	for _, w := range words {
+		list = append(list, Word{Value: string(w), Label: capital(plain(string(w)))})
+	}
+	return list
+}
+
+// plain writes a word of calc as a person would: "mild_steel" becomes "mild steel".
+func plain(word string) string { return strings.ReplaceAll(word, "_", " ") }
+
+// capital begins a sentence; all words it is used on begin with a letter of one byte.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// Question is a question of Setup as one line: "Weld, mild steel, 1/8 in = 3.175 mm, butt". Empty parts are left out.
+func Question(work, metal, thickness, joint string) string {
+	var parts []string
+	for _, p := range []string{plain(work), plain(metal), thickness, plain(joint)} {
+		if p != "" {
+			parts = append(parts, p)
+		}
+	}
+	return capital(strings.Join(parts, ", "))
+}
+
+// gasName returns a gas's name for a person, and the word itself for one that is not known.
+func gasName(word string) string {
+	if g, err := gas.Parse(word); err == nil {
+		return g.Name()
+	}
+	return plain(word)
+}

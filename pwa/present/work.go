@@ -1,0 +1,75 @@
+package present
+
+import (
+	"strconv"
+	"strings"
+
+	"torchside/calc/setup"
+	"torchside/calc/units"
+)
+
+// work tells what goes before the eyes and into the joint.
+func (b *builder) work() []Number {
+	list := []Number{b.shade()}
+	if b.card.Filler != nil {
+		list = append(list, b.filler(*b.card.Filler))
+	}
+	if b.card.Flux != "" {
+		list = append(list, b.words(keyFlux, "Flux", capital(plain(b.card.Flux))))
+	}
+	if b.card.SpeedMS != nil {
+		list = append(list, b.speed(*b.card.SpeedMS))
+	}
+	return list
+}
+
+func (b *builder) shade() Number {
+	s := b.card.Shade
+	text := strconv.Itoa(s.RecommendedLow)
+	if s.RecommendedHigh > s.RecommendedLow {
+		text += " to " + strconv.Itoa(s.RecommendedHigh)
+	}
+	n := b.words(keyShade, "Lens shade", text)
+	n.Note = "Never below " + strconv.Itoa(s.Minimum) + "."
+	return n
+}
+
+func (b *builder) filler(f setup.Filler) Number {
+	text := strings.Join(f.Classes, " or ")
+	if text == "" {
+		text = "none"
+	}
+	n := b.words(keyFiller, "Filler rod", text)
+	var notes []string
+	if f.DiameterM != nil {
+		notes = append(notes, "Diameter "+b.short(units.QuantityThickness).rangeText(*f.DiameterM))
+	}
+	if f.MeltsK != nil {
+		notes = append(notes, "melts "+b.short(units.QuantityTemperature).rangeText(*f.MeltsK))
+	}
+	if len(notes) > 0 {
+		n.Note = capital(strings.Join(notes, "; ")) + "."
+	}
+	return n
+}
+
+func (b *builder) speed(r setup.Range) Number {
+	n := b.words(keySpeed, "Travel speed", "")
+	sc := b.short(units.QuantitySpeed)
+	n.Value = strings.TrimSuffix(sc.rangeText(r), " "+sc.unit.Symbol())
+	n.Unit = sc.unit.Symbol()
+	return n
+}
+
+// short is the scale of a quantity in the owner's unit.
+func (b *builder) short(q units.Quantity) scale {
+	return scale{quantity: q, unit: b.opt.Units.Unit(q), ratio: b.scaler.fuel}.checked()
+}
+
+// rangeText writes a range, or one value where both ends read the same.
+func (s scale) rangeText(r setup.Range) string {
+	if t := s.band(r.Low, r.High); t != "" {
+		return t
+	}
+	return s.text(r.Low)
+}

@@ -1,0 +1,63 @@
+package widgets
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/present"
+)
+
+// NumberTile shows one number with its band and where it comes from. A tap opens the sheet that tells more. The warnings of
+// the number stand before it.
+type NumberTile struct {
+	app.Compo
+
+	Number present.Number
+	Big    bool // one of the main numbers
+	OnOpen func(ctx app.Context, key string)
+}
+
+// CompoID keeps the handler of one number from passing to another.
+func (t *NumberTile) CompoID() string { return "number-" + t.Number.Key }
+
+// Render shows warnings, then the number.
+func (t *NumberTile) Render() app.UI {
+	n := t.Number
+	size := "tile"
+	if t.Big {
+		size = "tile tile-big"
+	}
+	return app.Div().Class("tile-slot").Body(
+		WarningList(n.Warnings),
+		app.Button().Type("button").Class(size).DataSet("act", "from-"+n.Key).OnClick(t.onClick).Body(
+			app.Span().Class("tile-label").Text(n.Label),
+			app.Span().Class("tile-number").DataSet("val", n.Key).Body(
+				app.Span().Class("tile-value").Text(n.Value),
+				app.If(n.Unit != "", func() app.UI { return app.Span().Class("tile-unit").Text(" " + n.Unit) }),
+			),
+			app.If(n.Band != "", func() app.UI { return app.Span().Class("tile-band").Text(n.Band) }),
+			app.If(n.Note != "", func() app.UI { return app.Span().Class("tile-note").Text(n.Note) }),
+			KindLabel(n.Kind, n.Memory),
+		),
+	)
+}
+
+func (t *NumberTile) onClick(ctx app.Context, _ app.Event) {
+	if t.OnOpen != nil {
+		t.OnOpen(ctx, t.Number.Key)
+	}
+}
+
+// kindClasses give each kind of source its own edge; the word is always there.
+var kindClasses = map[string]string{
+	"maker's chart": "kind-chart", "handbook": "kind-handbook", "computed": "kind-computed", "common practice": "kind-practice",
+}
+
+// KindLabel says where a number comes from, and whether it is from memory.
+func KindLabel(kind string, memory bool) app.UI {
+	return app.If(kind != "", func() app.UI {
+		return app.Span().Class("kind", kindClasses[kind]).Body(
+			app.Text(kind),
+			app.If(memory, func() app.UI { return app.Span().Class("kind-memory").Text(", from memory") }),
+		)
+	})
+}

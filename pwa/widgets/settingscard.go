@@ -1,0 +1,90 @@
+package widgets
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/present"
+)
+
+// SettingsCard shows one settings card in the order it is needed at the torch: cautions, tip, pressures, flame, gas, eyes and
+// rod. A tap on a number asks where it comes from.
+type SettingsCard struct {
+	app.Compo
+
+	Card   present.Card
+	Stale  string // why the card is not for what is typed now; empty when it is
+	OnOpen func(ctx app.Context, key string)
+}
+
+// Render shows the parts from the top.
+func (s *SettingsCard) Render() app.UI {
+	c := s.Card
+	return app.Section().Class("settings").Aria("label", "Settings card").Body(
+		app.P().Class("visually-hidden").Role("status").Text(c.Summary),
+		s.stale(),
+		WarningList(c.Cautions),
+		WarningDrawer("setup-checks", c.OthersTitle, c.Others),
+		&TipTag{Tip: c.Tip, OnOpen: s.OnOpen},
+		s.gauges(),
+		s.lines(),
+		s.flame(),
+		s.tiles("Gas", c.Supply),
+		s.tiles("Eyes and rod", c.Work),
+	)
+}
+
+func (s *SettingsCard) stale() app.UI {
+	return app.If(s.Stale != "", func() app.UI {
+		return app.P().Class("notice", "level-check").DataSet("stale", "true").Body(
+			app.Span().Class("notice-text").Body(MarkShape(MarkCheck), app.Text(" "),
+				app.Strong().Class("word").Text("Earlier card. "), app.Span().Text(s.Stale)))
+	})
+}
+
+// gauges puts both faces side by side; what concerns a set pressure stands before either.
+func (s *SettingsCard) gauges() app.UI {
+	g := s.Card.Gases
+	return app.Div().Class("stack").Body(
+		WarningList(append(append([]present.Warning{}, g[0].Warnings...), g[1].Warnings...)),
+		app.Div().Class("gauges").Body(GaugeFace(g[0], s.OnOpen), GaugeFace(g[1], s.OnOpen)),
+	)
+}
+
+// lines puts the lesser numbers of both gases below the faces, oxygen left and fuel right.
+func (s *SettingsCard) lines() app.UI {
+	o, f := s.Card.Gases[0], s.Card.Gases[1]
+	return app.Div().Class("pairs").Body(
+		s.tile(named(o.Name, o.Torch), false), s.tile(named(f.Name, f.Torch), false),
+		s.tile(named(o.Name, o.Flow), false), s.tile(named(f.Name, f.Flow), false),
+		s.tile(named(o.Name, o.Minutes), false), s.tile(named(f.Name, f.Minutes), false),
+	)
+}
+
+// named puts the gas into the label: a number never stands without it.
+func named(gas string, n present.Number) present.Number {
+	n.Label = gas + ": " + n.Label
+	return n
+}
+
+func (s *SettingsCard) flame() app.UI {
+	f := s.Card.Flame
+	return app.Section().Class("part").Body(
+		app.H2().Class("part-title").Text("Flame: "+f.Class),
+		WarningList(f.Warnings),
+		app.P().Text(f.Look),
+		FlameDrawing(f.Drawing),
+		app.Div().Class("pairs").Body(s.tile(f.Ratio, false), s.tile(f.Exit, false), s.tile(f.HoldOn, false), s.tile(f.Power, false)),
+	)
+}
+
+func (s *SettingsCard) tiles(title string, list []present.Number) app.UI {
+	return app.Section().Class("part").Body(
+		app.H2().Class("part-title").Text(title),
+		app.Div().Class("pairs").Body(
+			app.Range(list).Slice(func(i int) app.UI { return s.tile(list[i], i == 0) })),
+	)
+}
+
+func (s *SettingsCard) tile(n present.Number, big bool) app.UI {
+	return &NumberTile{Number: n, Big: big, OnOpen: s.OnOpen}
+}
