@@ -102,14 +102,17 @@ func limit(share float64, contents units.StandardVolume, t units.Temperature) un
 	return units.StandardFlow(ColdFactor(t)) * min(byShare, FlatWithdrawal())
 }
 
+// cylindersMaximum is more than any shop joins.
+const cylindersMaximum = 1000
+
 // CylindersNeeded returns how many like cylinders together may give a flow when one may give limit. Errors: *gas.RangeError for a
-// flow below zero or a limit that is not above zero: an empty cylinder gives nothing, however many there are.
+// flow below zero or of more than cylindersMaximum cylinders, which includes any flow from empty ones.
 func CylindersNeeded(flow, limit units.StandardFlow) (int, error) {
-	const most = 1000 // more is no shop
-	if err := gas.InRange("limit_std_m3_s", float64(limit), math.SmallestNonzeroFloat64, math.MaxFloat64, "m³/s", "an empty cylinder gives nothing, however many are joined"); err != nil {
-		return 0, err
+	if !(limit > 0) || math.IsInf(float64(limit), 0) {
+		return 0, &gas.RangeError{Field: "limit_std_m3_s", Value: float64(limit), Low: 0, High: float64(FlatWithdrawal()), Unit: "m³/s",
+			Why: "an empty cylinder gives nothing, however many are joined"}
 	}
-	if err := gas.InRange("flow_std_m3_s", float64(flow), 0, most*float64(limit), "m³/s", "no shop joins a thousand cylinders"); err != nil {
+	if err := gas.InRange("flow_std_m3_s", float64(flow), 0, cylindersMaximum*float64(limit), "m³/s", "no shop joins a thousand cylinders"); err != nil {
 		return 0, err
 	}
 	// The last bit must not ask for one cylinder more than the flow divides into.

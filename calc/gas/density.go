@@ -21,7 +21,7 @@ const (
 
 const (
 	whyTemperature = "gas data were checked from -20 to 50 °C, the range a cylinder in use sees; no cylinder may be warmer"
-	whyCompressed  = "gas data were checked up to 300 bar, the highest fill of a welding gas cylinder"
+	whyCompressed  = "gas data were checked from vacuum to 300 bar, the highest fill of a welding gas cylinder"
 )
 
 // equation is any equation of state that gives a density in mol/m³ at p in Pa and t in K.

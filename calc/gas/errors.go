@@ -18,7 +18,7 @@ type RangeError struct {
 	Field     string  // field name, with its SI unit as the command line writes it: "gauge_pressure_pa"
 	Value     float64 // what was given, SI
 	Low, High float64 // allowed range, inclusive, SI
-	Unit      string  // SI unit of the three numbers: "Pa", "K", "m³", "kg", "" for a ratio
+	Unit      string  // SI unit of the three numbers: "Pa", "K", "m³", "m³/s", "kg", "" for a ratio
 	Why       string  // reason of the limits, in the words of the trade
 }
 
@@ -37,6 +37,8 @@ func inTrade(v float64, unit string) string {
 		return fmt.Sprintf("%.4g °C", v-zeroCelsius)
 	case "m³":
 		return fmt.Sprintf("%.4g L", v*1000)
+	case "m³/s":
+		return fmt.Sprintf("%.4g L/h", v*3.6e6)
 	case "":
 		return fmt.Sprintf("%.4g", v)
 	}

@@ -51,7 +51,7 @@ type info struct {
 
 // Molar masses are sums of the abridged standard atomic weights of CIAAW (IUPAC, 2021): H 1.0080, C 12.011, N 14.007,
 // O 15.999, Ar 39.95. Sets with more digits (NASA-9: C 12.0107, H 1.00794, O 15.9994) differ by less than 0.01 %.
-// Air is the composition of airComposition.
+// Air has its own source, see airMolarMass.
 var gases = map[Gas]info{
 	Oxygen:          {"oxygen", "O2", 31.998e-3, false, StoredCompressed},
 	Nitrogen:        {"nitrogen", "N2", 28.014e-3, false, StoredCompressed},
@@ -76,8 +76,8 @@ type airFraction struct {
 // (2000), section 2: nitrogen 0.7812, oxygen 0.2096, argon 0.0092; carbon dioxide is left out.
 var airComposition = []airFraction{{Nitrogen, 0.7812}, {Oxygen, 0.2096}, {Argon, 0.0092}}
 
-// airMolarMass is the mole-average of airComposition, kg/mol.
-const airMolarMass = 0.7812*28.014e-3 + 0.2096*31.998e-3 + 0.0092*39.95e-3
+// airMolarMass is that of dry air with 400 ppm of carbon dioxide, kg/mol: CIPM-2007, Picard et al., Metrologia 45 (2008) 149.
+const airMolarMass = 28.96546e-3
 
 // order is the order gases are listed in: oxidizer, inert gases, air, then fuels from the hottest torch fuel on.
 var order = []Gas{Oxygen, Nitrogen, Argon, Air, Acetylene, Propane, Propylene, Methylacetylene, Propadiene, Methane, Hydrogen}

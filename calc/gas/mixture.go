@@ -54,7 +54,7 @@ func (m Mixture) mean(property func(Gas) float64) float64 {
 	return sum
 }
 
-// String lists the parts, largest first name in alphabetical order: "acetylene 0.5, oxygen 0.5".
+// String lists the parts in alphabetical order: "acetylene 0.5, oxygen 0.5".
 func (m Mixture) String() string {
 	parts := m.parts()
 	texts := make([]string, len(parts))
