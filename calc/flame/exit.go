@@ -32,6 +32,9 @@ const (
 	FastestExit units.Speed = 180
 )
 
+// slowestBurning in m/s is far below any flame: methane with air, slow among flames, burns at 0.38 m/s.
+const slowestBurning = 0.01
+
 // ClassifyExit returns the class of a mean exit velocity. Normal includes both its ends. It returns the empty ExitClass for a
 // velocity that is negative or not a number.
 func ClassifyExit(velocity units.Speed) ExitClass {
@@ -56,11 +59,11 @@ func ClassifyExit(velocity units.Speed) ExitClass {
 //
 // Errors: *gas.RangeError when the burning velocity is not positive or above the exit velocity; then no cone stands on the tip.
 func ConeLength(diameter units.Length, exit, burning units.Speed) (units.Length, error) {
-	err := gas.InRange("burning_velocity_m_s", float64(burning), math.SmallestNonzeroFloat64, float64(exit), "m/s",
+	err := gas.InRange("burning_velocity_m_s", float64(burning), slowestBurning, float64(exit), "m/s",
 		"a cone stands on the tip only when the gas leaves faster than it burns")
 	if err != nil {
 		return 0, err
 	}
-	steepness := float64(exit / burning)
+	steepness := max(float64(exit/burning), 1)
 	return units.Length(float64(diameter) / 2 * math.Sqrt(steepness*steepness-1)), nil
 }

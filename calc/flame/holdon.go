@@ -65,7 +65,8 @@ var halfOrder = math.Sqrt(10)
 // HoldOn estimates how far the flow at a tip is from the flame popping back. The wall gradient is f u²/(8ν), from the Darcy
 // friction factor of a smooth hole, laminar to turbulent. The flash-back gradient of a fuel other than acetylene is scaled by
 // the square of its largest burning velocity, because the quenching distance falls as the burning velocity grows. A ratio
-// outside the flame models takes the nearest modelled ratio, whose burning velocity is the larger one there: the stricter.
+// outside the flame models takes the nearest modelled ratio: burning slows on both sides of the models, so that this is the
+// stricter choice (within a few percent next to the models' ends).
 //
 // Errors: *gas.RangeError for a value outside its limits; ErrNoBurningVelocity for a fuel without data.
 func HoldOn(in HoldOnInput) (HoldOnResult, error) {
@@ -106,7 +107,7 @@ func adviceFor(margin units.Band) HoldOnAdvice {
 // wallGradient is f u²/(8ν) in 1/s. Zero velocity has none.
 func (in HoldOnInput) wallGradient() float64 {
 	u, d := float64(in.ExitVelocity), float64(in.Diameter)
-	if u == 0 {
+	if u <= 0 {
 		return 0
 	}
 	nu := in.kinematicViscosity()

@@ -18,7 +18,7 @@ func (h Hose) DropBand(r HoseResult, flow units.StandardFlow) units.Band {
 	if r.Reynolds <= LaminarReynolds || r.Reynolds >= TurbulentReynolds {
 		return units.Band{Value: drop, Low: drop * (1 - settledShare), High: drop * (1 + settledShare), Reason: "formula and viscosity data"}
 	}
-	turbulent := colebrook(r.Reynolds, float64(h.Roughness/h.InsideDiameter))
+	turbulent := colebrook(r.Reynolds, max(float64(h.Roughness/h.InsideDiameter), 0))
 	return units.Band{
 		Value:  drop,
 		Low:    min(drop, h.dropWith(64/r.Reynolds, r, flow)),

@@ -70,7 +70,7 @@ func (h Hose) Outlet(inlet units.AbsolutePressure, flow units.StandardFlow) (Hos
 	if err != nil {
 		return HoseResult{}, fmt.Errorf("hose: %w", err)
 	}
-	if flow == 0 {
+	if flow <= 0 { // or the last bit below, which the limits let pass
 		return HoseResult{Outlet: inlet, Inlet: inlet}, nil
 	}
 	s := h.state(flow)
@@ -94,7 +94,7 @@ func (h Hose) Inlet(outlet units.AbsolutePressure, flow units.StandardFlow) (Hos
 	if err != nil {
 		return HoseResult{}, fmt.Errorf("hose: %w", err)
 	}
-	if flow == 0 {
+	if flow <= 0 {
 		return HoseResult{Outlet: outlet, Inlet: outlet}, nil
 	}
 	s := h.state(flow)
@@ -175,7 +175,7 @@ func (h Hose) state(flow units.StandardFlow) state {
 	diameter := float64(h.InsideDiameter)
 	flux := float64(flow) * float64(h.Gas.StandardDensity()) / h.area()
 	re := flux * diameter / h.Gas.Viscosity(h.Temperature)
-	f := FrictionFactor(re, float64(h.Roughness)/diameter)
+	f := FrictionFactor(re, max(float64(h.Roughness), 0)/diameter)
 	return state{flux, re, f, f*float64(h.Length)/diameter + h.LossCoefficient}
 }
 

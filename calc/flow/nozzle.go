@@ -31,9 +31,10 @@ func (n nozzle) chokedUpstream(flux float64) float64 {
 }
 
 // subsonicFlux is the flux from the isentropic relation. It is written in x = (p1/p2)^((k−1)/k), flux = p2 √(2k/(k−1) x(x−1)
-// M/(RT)), where it keeps its digits at small pressure differences and can be solved for p1 in closed form.
+// M/(RT)), where it keeps its digits at small pressure differences and can be solved for p1 in closed form. A downstream above the
+// upstream by rounding passes nothing.
 func (n nozzle) subsonicFlux(upstream, downstream float64) float64 {
-	step := math.Expm1((n.k - 1) / n.k * math.Log(upstream/downstream)) // x − 1
+	step := math.Expm1((n.k - 1) / n.k * math.Log(max(upstream/downstream, 1))) // x − 1
 	return downstream * math.Sqrt(2*n.k/(n.k-1)*(1+step)*step/n.specific)
 }
 
@@ -47,7 +48,7 @@ func (n nozzle) subsonicUpstream(flux, downstream float64) float64 {
 
 // velocity is the isentropic velocity in m/s at the throat: sonic there when choked.
 func (n nozzle) velocity(upstream, downstream float64) float64 {
-	ratio := max(downstream/upstream, ChokingRatio(n.k))
+	ratio := min(max(downstream/upstream, ChokingRatio(n.k)), 1)
 	cooling := -math.Expm1((n.k - 1) / n.k * math.Log(ratio)) // 1 − T2/T1
 	return math.Sqrt(2 * n.k / (n.k - 1) * n.specific * cooling)
 }

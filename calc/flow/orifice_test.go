@@ -208,6 +208,15 @@ func TestOrifice_Flow_is_zero_at_equal_pressures(t *testing.T) {
 	}
 }
 
+// Pressures that differ by rounding alone, such as one typed in psi and one in bar, are equal: no flow, and never not a number.
+func TestOrifice_Flow_takes_rounding_for_equal(t *testing.T) {
+	up := units.AbsolutePressure(math.Nextafter(float64(atmosphere), 0))
+	o := flow.Orifice{Mixture: gas.Pure(gas.Oxygen), Diameter: 1e-3, DischargeCoefficient: 0.9, Upstream: up, Downstream: atmosphere, Temperature: 293.15}
+	if got, err := o.Flow(); err != nil || got != (flow.OrificeResult{}) {
+		t.Errorf("got %+v, %v, want zero flow and no error", got, err)
+	}
+}
+
 // Every refusal names field, value, limits and reason.
 func TestOrifice_refuses_bad_input(t *testing.T) {
 	good := flow.Orifice{Mixture: gas.Pure(gas.Oxygen), Diameter: 1e-3, DischargeCoefficient: 0.9, Upstream: 2e5, Downstream: atmosphere, Temperature: 293.15}
