@@ -7,6 +7,6 @@ set -eu
 cd "$(dirname "$0")/.."
 tool=$(mktemp -d)
 trap 'rm -rf "$tool"' EXIT
-go build -o "$tool/wasmrun" ./.ci/tools/wasmrun
+go build -o "$tool/wasmrun" ./.ci/wasmrun
 GOOS=js GOARCH=wasm go test -c -o "$tool/idb.wasm" ./storage/idb/
 "$tool/wasmrun" -kill "${1:-5}" "$tool/idb.wasm"

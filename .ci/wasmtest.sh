@@ -9,5 +9,5 @@ set -eu
 cd "$(dirname "$0")/.."
 tool=$(mktemp -d)
 trap 'rm -rf "$tool"' EXIT
-go build -o "$tool/wasmrun" ./.ci/tools/wasmrun
+go build -o "$tool/wasmrun" ./.ci/wasmrun
 GOOS=js GOARCH=wasm go test -exec "$tool/wasmrun" "$@"

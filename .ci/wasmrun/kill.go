@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"strings"
 )
 
@@ -58,7 +57,7 @@ func saveAndKill(ctx context.Context, s *site, profile string, n int) ([]string,
 // killProgram runs the one test that knows the phases.
 func killProgram(phase string, saved []string) program {
 	return program{
-		Argv: []string{"kill.test", "-test.run=^TestStore_survives_a_killed_browser$", "-test.v=" + os.Getenv("VERBOSE")},
+		Argv: []string{"kill.test", "-test.run=^TestStore_survives_a_killed_browser$"},
 		Env:  map[string]string{phaseVar: phase, savedVar: strings.Join(saved, " ")},
 	}
 }

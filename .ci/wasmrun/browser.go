@@ -10,15 +10,16 @@ import (
 
 	"github.com/chromedp/cdproto/inspector"
 	cdpruntime "github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/cdproto/storage"
 	"github.com/chromedp/chromedp"
 )
 
 // message is what the page tells: output of the program, its exit code, or a
 // note of a test to the runner.
 type message struct {
-	Kind string `json:"kind"` // stdout, stderr, exit, note, broken
+	Kind string `json:"kind"` // stdout, stderr, exit, note, quota, broken
 	Text string `json:"text"`
-	Code int    `json:"code"`
+	Code int    `json:"code"` // of exit; bytes of quota
 }
 
 // verdict is what to do after a message.
@@ -111,11 +112,28 @@ func follow(ctx context.Context, heard <-chan message, gone <-chan string, hear 
 				return m.Code, nil
 			case m.Kind == "broken":
 				return 1, errors.New(m.Text)
+			case m.Kind == "quota":
+				if err := limitStorage(ctx, m.Text, float64(m.Code)); err != nil {
+					return 1, err
+				}
 			case hear(m) == kill:
 				return 1, killBrowser(ctx)
 			}
 		}
 	}
+}
+
+// limitStorage lets an origin keep so many bytes, 0 for the usual number.
+func limitStorage(ctx context.Context, origin string, size float64) error {
+	params := storage.OverrideQuotaForOriginParams{Origin: origin}
+	if size > 0 {
+		params.QuotaSize = &size
+	}
+	_, err := chromedp.Call(ctx, storage.OverrideQuotaForOrigin, params)
+	if err != nil {
+		return fmt.Errorf("limit storage: %w", err)
+	}
+	return nil
 }
 
 // killBrowser ends the browser process without a chance to tidy up.
