@@ -22,7 +22,7 @@ func ExampleField_Parse() {
 	// 1/8 in = 3.175 mm <nil>
 	// 3.2 mm <nil>
 	// 16 ga (Manufacturers' Standard, steel) = 1.519 mm <nil>
-	// 3/16 in = 4.762 mm <nil>
+	// 3/16 in = 4.763 mm <nil>
 }
 
 // What is refused says what was read, what is allowed and why.
@@ -64,7 +64,7 @@ func ExampleFormat() {
 	}
 	// Output:
 	// 1/8 in · 5 psi · 7.2 ft³/h · 1 h 25 min
-	// 3.17 mm · 0.34 bar · 200 L/h · 1 h 25 min
+	// 3.18 mm · 0.34 bar · 200 L/h · 1 h 25 min
 }
 
 // A choice of units as it is stored.

@@ -131,9 +131,11 @@ func digits(x float64, places, sig int) string {
 // significant writes a number with n significant digits, without exponent for ordinary sizes; whole digits are kept.
 func significant(x float64, n int) string { return digits(x, 99, n) }
 
-// fixed writes a number with at most places decimals, never "-0".
+// fixed writes a number with at most places decimals, never "-0". A half is rounded away from zero even where floating
+// point holds it a hair short: 1/8 in is 3.18 mm, not 3.17.
 func fixed(x float64, places int) string {
-	s := strconv.FormatFloat(x, 'f', places, 64)
+	const hair = 1e-14 // a few conversions' worth of rounding, far below anything shown
+	s := strconv.FormatFloat(x+x*hair, 'f', places, 64)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}

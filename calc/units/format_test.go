@@ -43,6 +43,7 @@ func TestFormat_writes_for_a_person(t *testing.T) {
 		{QuantityThickness, 0.00151892, "in", "0.0598 in"},
 		{QuantityThickness, 0.00151892, "mm", "1.52 mm"},
 		{QuantityThickness, 0.0032, "mm", "3.2 mm"},
+		{QuantityThickness, 0.003175, "mm", "3.18 mm"},
 		{QuantityThickness, 0.0127, "mm", "12.7 mm"},
 		{QuantityLength, 7.62, "ft", "25 ft"},
 		{QuantityLength, 7.62, "m", "7.62 m"},

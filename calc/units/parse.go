@@ -22,14 +22,15 @@ type reading struct {
 // The error is a *[ParseError]. Without one, the result is finite and within the limits. A text is never guessed at: a
 // comma before exactly three digits is refused with both readings offered, unless the limits rule one out.
 func (f Field) Parse(text string) (Parsed, error) {
+	if len(text) > longestText {
+		return Parsed{}, f.refuse(text, "it is too long for a number")
+	}
 	s := clean(text)
 	switch {
 	case s == "" && f.Optional:
 		return Parsed{Unit: f.unit(), Empty: true}, nil
 	case s == "":
 		return Parsed{}, f.refuse("", "an answer is needed here")
-	case len(text) > longestText:
-		return Parsed{}, f.refuse(s, "it is too long for a number")
 	}
 	r, err := f.read(s, commaDecimal)
 	if err != nil {
