@@ -123,17 +123,18 @@ func follow(ctx context.Context, heard <-chan message, gone <-chan string, hear 
 	}
 }
 
-// limitStorage lets an origin keep so many bytes, 0 for the usual number.
+// limitStorage lets an origin keep so many bytes, 0 for the usual number, and
+// tells the page: its own estimate of the quota does not show it.
 func limitStorage(ctx context.Context, origin string, size float64) error {
 	params := storage.OverrideQuotaForOriginParams{Origin: origin}
 	if size > 0 {
 		params.QuotaSize = &size
 	}
-	_, err := chromedp.Call(ctx, storage.OverrideQuotaForOrigin, params)
-	if err != nil {
+	if _, err := chromedp.Call(ctx, storage.OverrideQuotaForOrigin, params); err != nil {
 		return fmt.Errorf("limit storage: %w", err)
 	}
-	return nil
+	_, err := chromedp.Run(ctx, chromedp.Evaluate[float64](fmt.Sprintf("globalThis.storageLimit = %f", size)))
+	return err
 }
 
 // killBrowser ends the browser process without a chance to tidy up.
