@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"reflect"
@@ -41,7 +42,7 @@ func questions(in io.Reader, answer func(line int, raw json.RawMessage) error) e
 		case err == io.EOF:
 			return &questionError{1, "", "read nothing; allowed is one JSON object or more"}
 		case err != nil:
-			return &questionError{lineAt(text, int(decoder.InputOffset())), "", "this is no JSON: " + err.Error()}
+			return &questionError{brokenLine(text, err), "", "this is no JSON: " + err.Error()}
 		}
 		if raw[0] != '{' {
 			return &questionError{line, "", "read " + brief(raw) + "; allowed is a JSON object"}
@@ -50,6 +51,15 @@ func questions(in io.Reader, answer func(line int, raw json.RawMessage) error) e
 			return err
 		}
 	}
+}
+
+// brokenLine is the line at which JSON stops being JSON; text that ends too early breaks at its end.
+func brokenLine(text []byte, err error) int {
+	var syntax *json.SyntaxError
+	if errors.As(err, &syntax) {
+		return lineAt(text, int(syntax.Offset))
+	}
+	return lineAt(text, len(text))
 }
 
 func skipSpace(text []byte, at int) int {

@@ -38,11 +38,21 @@ func placed(line int, err error) error {
 	if errors.As(err, &outside) {
 		return &questionError{line, outside.Field, fmt.Sprintf("read %s; allowed is %s to %s %s: %s", exactly(outside.Value), exactly(outside.Low), exactly(outside.High), outside.Unit, outside.Why)}
 	}
-	var refusal *setup.Refusal
-	if errors.As(err, &refusal) {
-		return &questionError{line, "", refusal.Error()}
+	return &questionError{line, fieldOf(err), err.Error()}
+}
+
+// fieldOf names the field that an error without one is about; empty when the text of the error names it.
+func fieldOf(err error) string {
+	var choked *flow.ChokedError
+	switch {
+	case errors.Is(err, gas.ErrMixture):
+		return "mixture"
+	case errors.Is(err, gas.ErrUnknown):
+		return "gas"
+	case errors.As(err, &choked):
+		return "flow_std_m3_s"
 	}
-	return &questionError{line, "", err.Error()}
+	return ""
 }
 
 // exactly writes a number with all the digits it was given with.
@@ -67,6 +77,9 @@ type orificeAnswer struct {
 func answerOrifice(q orificeQuestion) (any, error) {
 	r, err := flow.Orifice{Mixture: q.Mixture, Diameter: units.Length(q.DiameterM), DischargeCoefficient: q.DischargeCoefficient,
 		Upstream: units.AbsolutePressure(q.UpstreamAbsPa), Downstream: units.AbsolutePressure(q.DownstreamAbsPa), Temperature: units.Temperature(q.TemperatureK)}.Flow()
+	if errors.Is(err, gas.ErrUnknown) {
+		err = fmt.Errorf("%w: %w", gas.ErrMixture, err)
+	}
 	return orificeAnswer{float64(r.MassFlow), float64(r.Flow), r.Choked, float64(r.ExitVelocity)}, err
 }
 

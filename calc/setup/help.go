@@ -1,0 +1,71 @@
+package setup
+
+// Help documents the question and the answer of this package in their JSON form. A test holds it to the types.
+const Help = `setup: one settings card for one piece of work on one rig
+
+in   work            weld, braze, heat, bend (cut is refused here)
+     metal           mild_steel, galvanised_steel, stainless_steel, cast_iron, copper, brass, aluminium
+     thickness_m     weld 0.0005 to 0.006, braze 0.0003 to 0.012, heat and bend 0.001 to 0.025
+     joint           butt, corner, lap, tee, edge; needed for weld
+     temperature_k   of the shop, 253.15 to 323.15
+     ambient_abs_pa  60000 to 110000
+     tip_label       optional: this tip and no other
+     ratio           optional: moles of torch oxygen to one of fuel, 0.3 to 6; the neutral flame when missing
+     rig             {
+       fuel_cylinder {
+         fuel               acetylene, propane, propylene, methylacetylene, propadiene, methane, hydrogen
+         gross_mass_kg, tare_mass_kg, full_mass_kg    optional: weights, and the gas in a full cylinder
+         gauge_pressure_pa  optional: rough for acetylene; with water_volume_m3 for compressed fuels
+         water_volume_m3    optional
+         reserve_fraction   optional: share of full_mass_kg left in it, 0.1 when missing (from memory)
+         price_per_std_m3   optional, the owner's currency
+         count              optional: like cylinders on a manifold
+       }
+       oxygen_cylinder {    optional
+         water_volume_m3, gauge_pressure_pa
+         reserve_gauge_pa   optional: 345 kPa (50 psi) when missing (from memory)
+         price_per_std_m3, count                      optional
+       }
+       oxygen_regulator, fuel_regulator {             optional
+         max_gauge_pa       end of the delivery gauge
+       }
+       oxygen_hose, fuel_hose {                       optional
+         inside_diameter_m, length_m
+         roughness_m, loss_coefficient                optional
+         check_valves, arrestors                      optional: how many in the line
+         grade              optional, fuel hose: R, RM, T, acetylene, all_fuels
+       }
+       torch {
+         mixing             equal_pressure or injector
+         injector_diameter_m                          optional: bore of the oxygen jet
+       }
+       tips [ {
+         label              as stamped
+         orifice_diameter_m optional when a chart row is given
+         orifice_count      optional, 1 when missing
+         fuels, works       optional lists: acetylene and all flame works when missing
+         chart [ {          optional: rows of the maker's chart, every field optional, ranges {low, high}
+           work, metal, fuel
+           thickness_m, oxygen_gauge_pa, fuel_gauge_pa
+           oxygen_flow_std_m3_s, fuel_flow_std_m3_s
+           pressures_at     regulator (when missing) or torch
+           note
+         } ]
+       } ]
+       withdrawal_rule      optional: tenth_fifteenth (the strictest, when missing) or seventh
+     }
+out  tip, tip_detail {orifice_diameter_m, orifice_count}
+     oxygen, fuel    {regulator_gauge_pa, torch_gauge_pa, flow_std_m3_s, contents_std_m3, endurance_s, regulator_max_pa}
+     fuel_name, mixing, ratio, flame_class, power_w
+     exit_velocity_m_s, exit_class, cone_length_m
+     hold_on_margin  pop-back estimate, an order of magnitude; never above the maker's smallest flow
+     endurance_s, limited_by, cost_per_h
+     shade {minimum, recommended_low, recommended_high}
+     filler {classes, diameter_m, melts_k}, flux, speed_m_s {low, high}
+     warnings [ {code, level, text, source, concerns} ]
+     provenance {field: {kind, source, from_memory, formula, inputs [ {name, quantity, si, gas} ], low, high, reason,
+                 others [ {kind, source, from_memory, value} ]}}
+     kind is maker's chart, handbook, computed or common practice
+
+Without a card the answer is one line: field, what was read, what is allowed, why, and the ways out.
+`
