@@ -1,6 +1,7 @@
 package flame_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -105,4 +106,12 @@ func TestClassify_answers_nothing_for_no_fuel_and_no_ratio(t *testing.T) {
 	if got := flame.NeutralRatio(gas.Nitrogen); got != (flame.Ratios{}) {
 		t.Errorf("got %+v, want the zero Ratios", got)
 	}
+}
+
+// worked_examples.csv WE-24: of 10 ft³/h acetylene at torch ratio 1.1, the torch gives 11 ft³/h of oxygen and the air 14.
+func ExampleNeutralRatio() {
+	r := flame.NeutralRatio(gas.Acetylene)
+	torch := 10 * r.Neutral.Value
+	fmt.Printf("neutral %.2f to %.2f; torch %.0f, air %.0f\n", r.Neutral.Low, r.Neutral.High, torch, 10*r.Complete-torch)
+	// Output: neutral 1.04 to 1.14; torch 11, air 14
 }

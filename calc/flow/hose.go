@@ -85,6 +85,10 @@ func (h Hose) Outlet(inlet units.AbsolutePressure, flow units.StandardFlow) (Hos
 // compressibility of these gases moves little with pressure.
 const densityRounds = 30
 
+// sonicSlack lets Inlet answer for the outlet of the largest flow, which lies on the limit but for rounding: near it the outlet
+// moves with the square root of the flow, so that 1e-16 of flow is 1e-8 of the outlet.
+const sonicSlack = 1e-7
+
 // Inlet returns the pressure needed at the near end of the hose; it inverts Outlet. Zero flow gives the outlet pressure.
 //
 // Errors: *gas.RangeError for a value outside its limits, or when the inlet pressure found is beyond what is known of the gas;
@@ -98,20 +102,20 @@ func (h Hose) Inlet(outlet units.AbsolutePressure, flow units.StandardFlow) (Hos
 		return HoseResult{Outlet: outlet, Inlet: outlet}, nil
 	}
 	s := h.state(flow)
-	inlet := outlet
+	inlet, sonic := outlet, 0.0
 	for range densityRounds {
-		p := pipe{resistance: s.resistance, sonic: s.flux * math.Sqrt(specific)}
-		if p.sonic > float64(outlet) {
-			return HoseResult{}, fmt.Errorf("hose: %w", &ChokedError{"outlet", outlet, flow, h.flow(float64(outlet) / math.Sqrt(specific))})
-		}
 		last := inlet
-		inlet = units.AbsolutePressure(p.inlet(float64(outlet)))
+		sonic = s.flux * math.Sqrt(specific)
+		inlet = units.AbsolutePressure(pipe{s.resistance, min(sonic, float64(outlet))}.inlet(float64(outlet)))
 		if specific, err = h.specific("inlet_abs_pa", inlet); err != nil {
 			return HoseResult{}, fmt.Errorf("hose: %w", err)
 		}
 		if math.Abs(float64(inlet-last)) <= 1e-14*float64(inlet) {
 			break
 		}
+	}
+	if sonic > float64(outlet)*(1+sonicSlack) {
+		return HoseResult{}, fmt.Errorf("hose: %w", &ChokedError{"outlet", outlet, flow, h.flow(float64(outlet) / math.Sqrt(specific))})
 	}
 	return s.result(inlet, outlet), nil
 }

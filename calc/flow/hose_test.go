@@ -185,6 +185,57 @@ func TestHose_Outlet_falls_with_flow_until_choked(t *testing.T) {
 	}
 }
 
+// The largest flow itself has an inlet: the density there is that of the inlet, not of the outlet.
+func TestHose_Inlet_answers_at_the_choking_limit(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 9))
+	for range 500 {
+		h, inlet := randomHose(r)
+		largest, err := h.MaxFlow(inlet)
+		if err != nil {
+			t.Fatal(err)
+		}
+		there, err := h.Outlet(inlet, largest)
+		if err != nil {
+			t.Fatalf("%+v: %v", h, err)
+		}
+		back, err := h.Inlet(there.Outlet, largest)
+		if err != nil {
+			t.Fatalf("%+v: %v", h, err)
+		}
+		calctest.Near(t, float64(back.Inlet), float64(inlet), 1e-6, "at the limit the outlet is known to 1e-8 only")
+	}
+}
+
+// Law: at the corners of what is allowed there is an answer in order, a choked hose or a range error, never not a number.
+func TestHose_Outlet_holds_at_the_corners_of_its_limits(t *testing.T) {
+	for _, d := range []units.Length{flow.MinHoseDiameter, 6e-3, flow.MaxHoseDiameter} {
+		for _, l := range []units.Length{flow.MinHoseLength, 10, flow.MaxHoseLength} {
+			for _, k := range []float64{0, flow.MaxLossCoefficient} {
+				for _, rough := range []units.Length{0, d * flow.MaxRelativeRoughness} {
+					h := flow.Hose{Gas: gas.Oxygen, InsideDiameter: d, Length: l, Roughness: rough, LossCoefficient: k, Temperature: 293.15}
+					wantOrder(t, h)
+				}
+			}
+		}
+	}
+}
+
+func wantOrder(t *testing.T, h flow.Hose) {
+	t.Helper()
+	for _, inlet := range []units.AbsolutePressure{flow.MinPressure, 2e5, flow.MaxHosePressure} {
+		for f := 1e-12; f <= 1; f *= 10 {
+			got, err := h.Outlet(inlet, units.StandardFlow(f))
+			if err != nil {
+				wantChoked(t, err, fmt.Sprintf("%+v at %v", h, inlet), units.StandardFlow(f))
+				continue
+			}
+			if !(got.Outlet > 0 && got.Outlet <= inlet && got.Reynolds > 0 && got.FrictionFactor > 0) {
+				t.Errorf("%+v at %v with %v: %+v", h, inlet, f, got)
+			}
+		}
+	}
+}
+
 // Law: fittings only add loss, and their whole effect at the drop of a slow gas is K ½ρu².
 func TestHose_LossCoefficient_adds_velocity_heads(t *testing.T) {
 	h := flow.Hose{Gas: gas.Oxygen, InsideDiameter: 6.3e-3, Length: 5, Roughness: 1e-6, Temperature: 293.15}
