@@ -1,0 +1,7 @@
+#!/usr/bin/env bash
+# Measures, and keeps the output in bench/. Sizes are compared with the smallest go-app program.
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")/.."
+mkdir -p bench
+bash .ci/size.sh | tee bench/size.txt
+go test -run '^$' -bench . -benchmem ./calc/... ./storage/... | tee bench/go.txt

@@ -1,0 +1,24 @@
+#!/usr/bin/env bash
+# The gate: what must hold before anything is committed.
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")/.."
+
+say() { printf '\n=== %s\n' "$*"; }
+
+say check
+bash .ci/check.sh
+
+say build, size
+make --no-print-directory build
+bash .ci/size.sh
+
+say go test -race
+go test -race ./...
+go test -C .ci/tools ./...
+
+say tests in the browser
+bash .ci/browser.sh
+bash .ci/jstest.sh
+bash .ci/journeys.sh
+
+say all passed
