@@ -29,7 +29,7 @@ func NumberDrill(number int) (diameter Length, ok bool) {
 	if number < 1 || number > len(numberDrills) {
 		return 0, false
 	}
-	return Length(float64(numberDrills[number-1]) * inch / 10000), true
+	return Length(float64(numberDrills[number-1]) * Inch / 10000), true
 }
 
 // LetterDrill returns the diameter of a letter drill, A to Z in either case; ok is false for anything else.
@@ -38,7 +38,7 @@ func LetterDrill(letter rune) (diameter Length, ok bool) {
 	if i < 0 || int(i) >= len(letterDrills) {
 		return 0, false
 	}
-	return Length(float64(letterDrills[i]) * inch / 1000), true
+	return Length(float64(letterDrills[i]) * Inch / 1000), true
 }
 
 // drillTolerance is how far a bore may be from a numbered drill, relative, and still be shown as one: well under half of

@@ -20,7 +20,7 @@ func Format(q Quantity, si float64, u Unit, r StandardRatio) string {
 			return name
 		}
 	}
-	if q == QuantityDuration && u.def().factor >= minute && !math.IsInf(si, 0) && !math.IsNaN(si) {
+	if q == QuantityDuration && u.def().factor >= Minute && !math.IsInf(si, 0) && !math.IsNaN(si) {
 		return formatDuration(si)
 	}
 	return withSymbol(FormatNumber(q, si, u, r), u)
@@ -90,17 +90,17 @@ func formatDuration(si float64) string {
 	}
 	switch {
 	case t >= 1e15:
-		return sign + digits(t/hour, 0, 3) + " h"
-	case t < minute:
+		return sign + digits(t/Hour, 0, 3) + " h"
+	case t < Minute:
 		s := digits(t, 1, 2)
 		if s == "0" {
 			sign = ""
 		}
 		return sign + s + " s"
-	case t < 9.95*minute:
-		return sign + digits(t/minute, 1, 2) + " min"
+	case t < 9.95*Minute:
+		return sign + digits(t/Minute, 1, 2) + " min"
 	}
-	minutes := int64(math.Round(t / minute))
+	minutes := int64(math.Round(t / Minute))
 	h, m := strconv.FormatInt(minutes/60, 10)+" h", strconv.FormatInt(minutes%60, 10)+" min"
 	switch {
 	case minutes < 60:

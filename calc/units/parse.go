@@ -8,6 +8,9 @@ import (
 // longestText is how many bytes a typed text may have; no number a person types needs more.
 const longestText = 200
 
+// currencySigns are left out of a price: it is in the owner's currency whatever the sign.
+var currencySigns = strings.NewReplacer("$", "", "€", "", "£", "")
+
 // reading is a text understood, before the limits.
 type reading struct {
 	si        float64
@@ -122,7 +125,7 @@ func (f Field) read(s string, comma commaMark) (reading, *ParseError) {
 			return f.readDrill(s, size)
 		}
 	case QuantityMoneyPerVolume:
-		s = strings.NewReplacer("$", "", "€", "", "£", "").Replace(s)
+		s = currencySigns.Replace(s)
 	}
 	sign, rest := 1.0, strings.TrimLeft(s, " ")
 	if rest != "" && (rest[0] == '-' || rest[0] == '+') {
@@ -209,7 +212,7 @@ func (f Field) unitProblem(token, rest string) string {
 		return "it holds a second number without a unit; one number is needed"
 	case token[0] == '-' || token[0] == '+':
 		return "it holds more than one number or sign; one number is needed"
-	case f.Quantity == QuantityPressure && strings.HasSuffix(unitKey(token), "a") && known(f.Quantity, strings.TrimRight(unitKey(token), "a")):
+	case f.Quantity == QuantityPressure && strings.HasSuffix(unitKey(token), "a") && known(f.Quantity, strings.TrimSuffix(unitKey(token), "a")):
 		return "“" + shorten(token) + "” is marked absolute; write the pressure without that mark, as this field asks for it"
 	}
 	for _, q := range Quantities() {

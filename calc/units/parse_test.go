@@ -92,10 +92,10 @@ func TestField_Parse_reads_units_as_typed(t *testing.T) {
 		si   float64
 		unit string
 	}{
-		{QuantityPressure, "5 psi", 5 * psi, "psi"},
-		{QuantityPressure, "5psig", 5 * psi, "psi"},
-		{QuantityPressure, "5 PSI", 5 * psi, "psi"},
-		{QuantityPressure, "5 lb/in²", 5 * psi, "psi"},
+		{QuantityPressure, "5 psi", 5 * PSI, "psi"},
+		{QuantityPressure, "5psig", 5 * PSI, "psi"},
+		{QuantityPressure, "5 PSI", 5 * PSI, "psi"},
+		{QuantityPressure, "5 lb/in²", 5 * PSI, "psi"},
 		{QuantityPressure, "0.35 bar", 35000, "bar"},
 		{QuantityPressure, "0,35 barg", 35000, "bar"},
 		{QuantityPressure, "0.35", 35000, "bar"},
@@ -113,24 +113,24 @@ func TestField_Parse_reads_units_as_typed(t *testing.T) {
 		{QuantityVolume, "47 L", 0.047, "L"},
 		{QuantityVolume, "47 liters", 0.047, "L"},
 		{QuantityVolume, "0.047 m3", 0.047, "m³"},
-		{QuantityVolume, "100 cu in", 100 * cubicInch, "in³"},
-		{QuantityVolume, "100 in^3", 100 * cubicInch, "in³"},
-		{QuantityVolume, "2 cubic feet", 2 * cubicFoot, "ft³"},
-		{QuantityVolume, "5 gal", 5 * gallon, "US gal"},
+		{QuantityVolume, "100 cu in", 100 * CubicInch, "in³"},
+		{QuantityVolume, "100 in^3", 100 * CubicInch, "in³"},
+		{QuantityVolume, "2 cubic feet", 2 * CubicFoot, "ft³"},
+		{QuantityVolume, "5 gal", 5 * USGallon, "US gal"},
 		{QuantityStandardVolume, "5,5 m³", 5.5, "m³"},
-		{QuantityStandardVolume, "125 cu. ft.", 125 * cubicFoot * 0.98, "ft³"},
-		{QuantityStandardVolume, "125 scf", 125 * cubicFoot * 0.98, "ft³"},
+		{QuantityStandardVolume, "125 cu. ft.", 125 * CubicFoot * 0.98, "ft³"},
+		{QuantityStandardVolume, "125 scf", 125 * CubicFoot * 0.98, "ft³"},
 		{QuantityStandardFlow, "300 L/h", 300e-3 / 3600, "L/h"},
 		{QuantityStandardFlow, "300 l / hr", 300e-3 / 3600, "L/h"},
 		{QuantityStandardFlow, "5 L/min", 5e-3 / 60, "L/min"},
 		{QuantityStandardFlow, "5 lpm", 5e-3 / 60, "L/min"},
 		{QuantityStandardFlow, "1 m3/h", 1.0 / 3600, "m³/h"},
-		{QuantityStandardFlow, "10 cfh", 10 * cubicFoot / 3600 * 0.98, "ft³/h"},
-		{QuantityStandardFlow, "10 SCFH", 10 * cubicFoot / 3600 * 0.98, "ft³/h"},
-		{QuantityStandardFlow, "10 std ft3/h", 10 * cubicFoot / 3600 * 0.98, "ft³/h"},
-		{QuantityStandardFlow, "10 cubic feet per hour", 10 * cubicFoot / 3600 * 0.98, "ft³/h"},
-		{QuantityMass, "12 lb 8 oz", 12.5 * pound, "lb"},
-		{QuantityMass, "12 lbs", 12 * pound, "lb"},
+		{QuantityStandardFlow, "10 cfh", 10 * CubicFoot / 3600 * 0.98, "ft³/h"},
+		{QuantityStandardFlow, "10 SCFH", 10 * CubicFoot / 3600 * 0.98, "ft³/h"},
+		{QuantityStandardFlow, "10 std ft3/h", 10 * CubicFoot / 3600 * 0.98, "ft³/h"},
+		{QuantityStandardFlow, "10 cubic feet per hour", 10 * CubicFoot / 3600 * 0.98, "ft³/h"},
+		{QuantityMass, "12 lb 8 oz", 12.5 * Pound, "lb"},
+		{QuantityMass, "12 lbs", 12 * Pound, "lb"},
 		{QuantityMass, "500 g", 0.5, "g"},
 		{QuantityMass, "1.5", 1.5, "kg"},
 		{QuantityDuration, "1 h 25 min", 5100, "h"},
@@ -144,24 +144,24 @@ func TestField_Parse_reads_units_as_typed(t *testing.T) {
 		{QuantitySpeed, "100 m/s", 100, "m/s"},
 		{QuantitySpeed, "100 ft/sec", 30.48, "ft/s"},
 		{QuantityPower, "5 kW", 5000, "kW"},
-		{QuantityPower, "1000 btu/hr", 1000 * btu / 3600, "Btu/h"},
+		{QuantityPower, "1000 btu/hr", 1000 * Btu / 3600, "Btu/h"},
 		{QuantityNumber, "1.1", 1.1, ""},
 		{QuantityNumber, "99,5 %", 0.995, "%"},
 		{QuantityNumber, "50 percent", 0.5, "%"},
 		{QuantityMoneyPerVolume, "12.50/m³", 12.5, "/m³"},
 		{QuantityMoneyPerVolume, "€12,50 per m3", 12.5, "/m³"},
-		{QuantityMoneyPerVolume, "$35/100 ft³", 0.35 / cubicFoot / 0.98, "/100 ft³"},
-		{QuantityMoneyPerVolume, "35 per 100 cubic feet", 0.35 / cubicFoot / 0.98, "/100 ft³"},
-		{QuantityMoneyPerVolume, "0.35 $/ft3", 0.35 / cubicFoot / 0.98, "/ft³"},
+		{QuantityMoneyPerVolume, "$35/100 ft³", 0.35 / CubicFoot / 0.98, "/100 ft³"},
+		{QuantityMoneyPerVolume, "35 per 100 cubic feet", 0.35 / CubicFoot / 0.98, "/100 ft³"},
+		{QuantityMoneyPerVolume, "0.35 $/ft3", 0.35 / CubicFoot / 0.98, "/ft³"},
 		{QuantityMoneyPerVolume, "0.01/L", 10, "/L"},
-		{QuantityBore, "#60", 0.04 * inch, "mm"},
-		{QuantityBore, "no 60", 0.04 * inch, "mm"},
-		{QuantityBore, "No. 60", 0.04 * inch, "mm"},
-		{QuantityBore, "drill 60", 0.04 * inch, "mm"},
-		{QuantityBore, "60 drill", 0.04 * inch, "mm"},
-		{QuantityBore, "f", 0.257 * inch, "mm"},
-		{QuantityBore, "letter F", 0.257 * inch, "mm"},
-		{QuantityBore, ".040 in", 0.04 * inch, "in"},
+		{QuantityBore, "#60", 0.04 * Inch, "mm"},
+		{QuantityBore, "no 60", 0.04 * Inch, "mm"},
+		{QuantityBore, "No. 60", 0.04 * Inch, "mm"},
+		{QuantityBore, "drill 60", 0.04 * Inch, "mm"},
+		{QuantityBore, "60 drill", 0.04 * Inch, "mm"},
+		{QuantityBore, "f", 0.257 * Inch, "mm"},
+		{QuantityBore, "letter F", 0.257 * Inch, "mm"},
+		{QuantityBore, ".040 in", 0.04 * Inch, "in"},
 		{QuantityBore, "1,2", 0.0012, "mm"},
 	}
 	for _, tt := range tests {
@@ -292,26 +292,26 @@ func TestField_Parse_states_the_limits(t *testing.T) {
 
 // A comma before exactly three digits is settled by the limits or offered back; each choice offered is understood as such.
 func TestField_Parse_comma_before_three_digits(t *testing.T) {
-	f := Field{Name: "Pressure", Quantity: QuantityPressure, Unit: mustUnit(t, QuantityPressure, "psi"), Max: 3000 * psi}
+	f := Field{Name: "Pressure", Quantity: QuantityPressure, Unit: mustUnit(t, QuantityPressure, "psi"), Max: 3000 * PSI}
 	_, err := f.Parse("2,200 psi")
 	var e *ParseError
 	if !errors.As(err, &e) || len(e.Choices) != 2 {
 		t.Fatalf("got %v, want two choices", err)
 	}
-	for i, want := range []float64{2200 * psi, 2.2 * psi} {
+	for i, want := range []float64{2200 * PSI, 2.2 * PSI} {
 		if p, err := f.Parse(e.Choices[i]); err != nil || !near(p.SI, want) {
 			t.Errorf("choice %q is read as %v (%v), want %v Pa", e.Choices[i], p.SI, err, want)
 		}
 	}
-	f.Min = 100 * psi
-	if p, err := f.Parse("2,200 psi"); err != nil || !near(p.SI, 2200*psi) {
+	f.Min = 100 * PSI
+	if p, err := f.Parse("2,200 psi"); err != nil || !near(p.SI, 2200*PSI) {
 		t.Errorf("2,200 with a lower limit: %v (%v)", p.SI, err)
 	}
-	f.Min, f.Max = 0, 100*psi
-	if p, err := f.Parse("2,200"); err != nil || !near(p.SI, 2.2*psi) || p.Read != "2.2 psi = 0.1517 bar" {
+	f.Min, f.Max = 0, 100*PSI
+	if p, err := f.Parse("2,200"); err != nil || !near(p.SI, 2.2*PSI) || p.Read != "2.2 psi = 0.1517 bar" {
 		t.Errorf("2,200 with an upper limit: %+v (%v)", p, err)
 	}
-	f.Max = 1 * psi
+	f.Max = 1 * PSI
 	if _, err := f.Parse("2,200"); err == nil || !strings.Contains(err.Error(), "2200 psi") || !strings.Contains(err.Error(), "2.2 psi") {
 		t.Errorf("2,200 outside both ways: %v", err)
 	}

@@ -31,8 +31,8 @@ const (
 	wroughtIron     = 640          // oz/ft² per inch (15 U.S.C. 206)
 	sheetSteel      = 41.820 * 16  // oz/ft² per inch, by which steel sheet weights become thicknesses (Manufacturers' Standard)
 	galvanisedExtra = 2.5          // oz/ft² of coating on both sides (galvanised sheet gauge)
-	tenthOfMil      = 1e-4 * inch  // m: the tables are published to 0.0001 in
-	brownSharpe36   = 0.005 * inch // m: gauge 36 (ASTM B258)
+	tenthOfMil      = 1e-4 * Inch  // m: the tables are published to 0.0001 in
+	brownSharpe36   = 0.005 * Inch // m: gauge 36 (ASTM B258)
 	brownSharpeStep = 92.0         // diameter of gauge 0000 over gauge 36, 39 steps (ASTM B258)
 )
 
@@ -84,11 +84,11 @@ func (t SheetTable) Thickness(number int) (thickness Length, ok bool) {
 	}
 	switch t {
 	case SteelSheet:
-		return asPublished(inch * usStandardOunces[number-firstOunces] / sheetSteel), true
+		return asPublished(Inch * usStandardOunces[number-firstOunces] / sheetSteel), true
 	case GalvanisedSheet:
-		return asPublished(inch * (usStandardOunces[number-firstOunces] + galvanisedExtra) / sheetSteel), true
+		return asPublished(Inch * (usStandardOunces[number-firstOunces] + galvanisedExtra) / sheetSteel), true
 	case StainlessSheet:
-		return Length(inch * usStandardOunces[number-firstOunces] / wroughtIron), true
+		return Length(Inch * usStandardOunces[number-firstOunces] / wroughtIron), true
 	}
 	return asPublished(brownSharpe36 * math.Pow(brownSharpeStep, float64(36-number)/39)), true
 }

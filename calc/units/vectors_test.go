@@ -84,7 +84,7 @@ func TestUnits_agree_with_the_reference_table(t *testing.T) {
 		},
 		"1 Btu": func() (float64, error) {
 			perHour, err := mustUnit(t, QuantityPower, "Btu/h").SI(1, 0)
-			return perHour * hour, err
+			return perHour * Hour, err
 		},
 		"1 lb": func() (float64, error) { return mustUnit(t, QuantityMass, "lb").SI(1, 0) },
 	}
@@ -133,8 +133,8 @@ func TestSheetTable_agrees_with_published_tables(t *testing.T) {
 		f := Field{Name: "Thickness", Quantity: QuantityThickness, Sheet: tables[table.Table]}
 		for _, row := range table.Rows {
 			p, err := f.Parse(strconv.Itoa(row.Gauge) + " ga")
-			if err != nil || math.Abs(p.SI/inch-row.Inch) > table.Tol {
-				t.Errorf("%s %d ga = %v in (%v), %s says %v", table.Table, row.Gauge, p.SI/inch, err, table.Source, row.Inch)
+			if err != nil || math.Abs(p.SI/Inch-row.Inch) > table.Tol {
+				t.Errorf("%s %d ga = %v in (%v), %s says %v", table.Table, row.Gauge, p.SI/Inch, err, table.Source, row.Inch)
 			}
 		}
 		delete(tables, table.Table)
@@ -158,8 +158,8 @@ func TestDrills_agree_with_published_charts(t *testing.T) {
 	f := Field{Name: "Orifice", Quantity: QuantityBore}
 	for _, row := range v.Rows {
 		p, err := f.Parse(row.Typed)
-		if err != nil || math.Abs(p.SI/inch-row.Inch) > v.Tol {
-			t.Errorf("%s = %v in (%v), the charts say %v", row.Typed, p.SI/inch, err, row.Inch)
+		if err != nil || math.Abs(p.SI/Inch-row.Inch) > v.Tol {
+			t.Errorf("%s = %v in (%v), the charts say %v", row.Typed, p.SI/Inch, err, row.Inch)
 		}
 	}
 	if want := len(numberDrills) + len(letterDrills); len(v.Rows) != want {
