@@ -127,3 +127,11 @@ func (a Acetylene) byPressure() (*units.Band, error) {
 	band, err := FractionByPressure(*a.Gauge, units.StandardAtmosphere, a.Temperature)
 	return &band, err
 }
+
+// CylindersFor returns how many cylinders like this one a flow takes, in continuous or intermittent use. Errors: *gas.RangeError.
+func (c AcetyleneContents) CylindersFor(flow units.StandardFlow, continuous bool) (int, error) {
+	if continuous {
+		return CylindersNeeded(flow, c.Continuous)
+	}
+	return CylindersNeeded(flow, c.Intermittent)
+}
