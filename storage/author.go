@@ -1,6 +1,7 @@
 package storage
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"io"
@@ -68,7 +69,9 @@ func (a *Author) Write(ctx context.Context, drafts ...Draft) ([]Record, error) {
 	if len(drafts) == 0 {
 		return nil, nil
 	}
-	records, err := a.store.Commit(ctx, func(m Meta) (Meta, []Op, error) { return a.stamp(m, drafts) })
+	records, err := a.store.Commit(ctx, func(m Meta) (Meta, []Op, error) {
+		return StampDrafts(m, a.now(), a.random, drafts...)
+	})
 	if err != nil {
 		return nil, fmt.Errorf("save: %w", err)
 	}
@@ -83,12 +86,14 @@ func (a *Author) one(ctx context.Context, d Draft) (Record, error) {
 	return records[0], nil
 }
 
-// stamp gives each draft its ids, number and clock. The device id is made
-// here, so that it is stored with the first op it signs.
-func (a *Author) stamp(m Meta, drafts []Draft) (Meta, []Op, error) {
-	now := a.now()
+// StampDrafts gives each draft its ids, number and clock reading, as Write
+// does inside its transaction, and returns the Meta that follows. It stores
+// nothing: use it where a store refuses to, to export what was typed. The
+// device id is made here when there is none, so that it is stored with the
+// first op it signs. The only errors are those of random.
+func StampDrafts(m Meta, now time.Time, random io.Reader, drafts ...Draft) (Meta, []Op, error) {
 	if m.Dev == "" {
-		dev, err := NewID(HLC{}.Next(now), a.random)
+		dev, err := NewID(HLC{}.Next(now), random)
 		if err != nil {
 			return m, nil, err
 		}
@@ -96,7 +101,7 @@ func (a *Author) stamp(m Meta, drafts []Draft) (Meta, []Op, error) {
 	}
 	ops := make([]Op, 0, len(drafts))
 	for _, d := range drafts {
-		op, err := a.op(&m, d, now)
+		op, err := d.stamp(&m, now, random)
 		if err != nil {
 			return m, nil, err
 		}
@@ -105,9 +110,9 @@ func (a *Author) stamp(m Meta, drafts []Draft) (Meta, []Op, error) {
 	return m, ops, nil
 }
 
-// op makes one op and moves the meta on. Readings of the replaced ops move the
-// clock, so that a change is later than what its author saw.
-func (a *Author) op(m *Meta, d Draft, now time.Time) (Op, error) {
+// stamp makes one op and moves the meta on. Readings of the replaced ops move
+// the clock, so that a change is later than what its author saw.
+func (d Draft) stamp(m *Meta, now time.Time, random io.Reader) (Op, error) {
 	for _, h := range d.Seen.Heads {
 		m.HLC = m.HLC.Observe(h.HLC, now)
 	}
@@ -115,7 +120,7 @@ func (a *Author) op(m *Meta, d Draft, now time.Time) (Op, error) {
 	m.N++
 	op := Op{
 		Rec: d.Seen.ID, Kind: d.Kind, Schema: d.Schema, Parents: d.Seen.HeadIDs(), Dev: m.Dev, N: m.N, HLC: m.HLC,
-		At: now.Format(AtLayout), Del: d.Del, Body: d.Body, Blobs: slices.Clone(d.Blobs),
+		At: now.Format(AtLayout), Del: d.Del, Body: bytes.Clone(d.Body), Blobs: slices.Clone(d.Blobs),
 	}
 	if op.Kind == "" {
 		op.Kind = d.Seen.Kind
@@ -124,11 +129,11 @@ func (a *Author) op(m *Meta, d Draft, now time.Time) (Op, error) {
 		op.Schema = d.Seen.Schema
 	}
 	var err error
-	if op.ID, err = NewID(m.HLC, a.random); err != nil {
+	if op.ID, err = NewID(m.HLC, random); err != nil {
 		return Op{}, err
 	}
 	if op.Rec == "" {
-		op.Rec, err = NewID(m.HLC, a.random)
+		op.Rec, err = NewID(m.HLC, random)
 	}
 	return op, err
 }

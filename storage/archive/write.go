@@ -1,0 +1,150 @@
+package archive
+
+import (
+	"archive/zip"
+	"bufio"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"hash"
+	"io"
+	"slices"
+	"time"
+
+	"torchside/storage"
+	"torchside/storage/merge"
+)
+
+// pageOps is how many ops are read from a store at a time.
+const pageOps = 200
+
+// Export writes everything the store holds to w, op by op, so that memory does
+// not grow with the store. app is the version of the app, at the time of day.
+// Ops stored while it runs may or may not be in the file. Errors are those of
+// the store and of w; the file is then of no use.
+func Export(ctx context.Context, s storage.Store, w io.Writer, app string, at time.Time) (Manifest, error) {
+	return write(w, app, at, func(yield func(storage.Op) error) error {
+		for after := storage.ID(""); ; {
+			page, err := s.Ops(ctx, after, pageOps)
+			if err != nil || len(page) == 0 {
+				return err
+			}
+			for _, op := range page {
+				if err := yield(op); err != nil {
+					return err
+				}
+				after = op.ID
+			}
+		}
+	})
+}
+
+// Write writes the given ops, in any order; of ops with the same id the first
+// one is taken. storage.ErrInvalid: an op breaks a rule of Op.
+func Write(w io.Writer, ops []storage.Op, app string, at time.Time) (Manifest, error) {
+	sorted, _ := merge.Union(ops, nil)
+	return write(w, app, at, func(yield func(storage.Op) error) error {
+		for _, op := range sorted {
+			if err := op.Check(); err != nil {
+				return err
+			}
+			if err := yield(op); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// Rescue writes what is known without the store: the records as they were last
+// read, and the drafts a store refused. Ops that were replaced are not in it.
+// A draft that breaks a rule of Op is left out; skipped says how many.
+func Rescue(w io.Writer, records []storage.Record, drafts []storage.Draft, app string, at time.Time, random io.Reader) (m Manifest, skipped int, err error) {
+	_, stamped, err := storage.StampDrafts(storage.Meta{}, at, random, drafts...)
+	if err != nil {
+		return Manifest{}, 0, err
+	}
+	sound := slices.DeleteFunc(stamped, func(op storage.Op) bool { return op.Check() != nil })
+	ops := slices.Clone(sound)
+	for _, r := range records {
+		ops = append(ops, r.Heads...)
+	}
+	m, err = Write(w, ops, app, at)
+	return m, len(drafts) - len(sound), err
+}
+
+// write makes the zip. The manifest comes last, when the counts are known.
+func write(w io.Writer, app string, at time.Time, each func(yield func(storage.Op) error) error) (Manifest, error) {
+	z := zip.NewWriter(w)
+	lines, err := entry(z, opsName, at)
+	if err != nil {
+		return Manifest{}, err
+	}
+	c := newCounter(lines)
+	if err := each(c.op); err != nil {
+		return Manifest{}, fmt.Errorf("export: %w", err)
+	}
+	if err := c.buffer.Flush(); err != nil {
+		return Manifest{}, fmt.Errorf("export: %w", err)
+	}
+	m := c.manifest(app, at)
+	if err := writeManifest(z, m); err != nil {
+		return Manifest{}, fmt.Errorf("export: %w", err)
+	}
+	if err := z.Close(); err != nil {
+		return Manifest{}, fmt.Errorf("export: %w", err)
+	}
+	return m, nil
+}
+
+func entry(z *zip.Writer, name string, at time.Time) (io.Writer, error) {
+	return z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: at.UTC()})
+}
+
+func writeManifest(z *zip.Writer, m Manifest) error {
+	w, err := entry(z, manifestName, m.ExportedAt)
+	if err != nil {
+		return err
+	}
+	text, err := json.MarshalIndent(m, "", "  ")
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(append(text, '\n'))
+	return err
+}
+
+// counter writes ops as lines and keeps what the manifest tells of them.
+type counter struct {
+	buffer *bufio.Writer
+	sum    hash.Hash
+	ops    int
+	bytes  int64
+	recs   map[storage.ID]bool
+}
+
+func newCounter(w io.Writer) *counter {
+	sum := sha256.New()
+	return &counter{buffer: bufio.NewWriter(io.MultiWriter(w, sum)), sum: sum, recs: make(map[storage.ID]bool)}
+}
+
+func (c *counter) op(op storage.Op) error {
+	line, err := json.Marshal(op)
+	if err != nil {
+		return err
+	}
+	n, err := c.buffer.Write(append(line, '\n'))
+	c.ops++
+	c.bytes += int64(n)
+	c.recs[op.Rec] = true
+	return err
+}
+
+func (c *counter) manifest(app string, at time.Time) Manifest {
+	return Manifest{
+		Format: Format, Version: Version, App: app, ExportedAt: at, Ops: c.ops, Records: len(c.recs),
+		Bytes: c.bytes, SHA256: hex.EncodeToString(c.sum.Sum(nil)),
+	}
+}
