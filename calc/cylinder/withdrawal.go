@@ -87,8 +87,8 @@ func FlatWithdrawal() units.StandardFlow {
 // the gas out of solution (half full: one third less at 0 °C than at 15 °C). It can only restrict.
 const (
 	coldStart units.Temperature = 288.15 // 15 °C
-	coldSlope                   = 0.023  // per K
-	coldFloor                   = 0.1
+	coldSlope float64           = 0.023  // per K
+	coldFloor float64           = 0.1
 )
 
 // ColdFactor returns the share of the withdrawal limits left at t: 1 from 15 °C up, less below, never more than 1.

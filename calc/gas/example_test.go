@@ -28,7 +28,7 @@ func ExampleRangeError() {
 	// Output: abs_pressure_pa is 500 bar (7252 psi), allowed is 0 bar (0 psi) to 301.2 bar (4369 psi): gas data were checked from vacuum to 300 bar, the highest fill of a welding gas cylinder
 }
 
-// Acetylene at one atmosphere takes 1 % less room than an ideal gas: 1 kg is 899 L at 15 °C (testdata/reference, gas README figure).
+// Acetylene at one atmosphere takes 1 % less room than an ideal gas: 1 kg is 899 L at 15 °C (reference figure).
 func ExampleGas_StandardDensity() {
 	fmt.Printf("%.0f L/kg at 15 °C\n", 1000/float64(gas.Acetylene.StandardDensity()))
 	fmt.Printf("%.1f ft³/kg at 70 °F\n", 1/float64(gas.Acetylene.USStandardDensity())/0.028316846592)
