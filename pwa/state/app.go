@@ -1,0 +1,116 @@
+package state
+
+import (
+	"torchside/calc/units"
+	"torchside/storage"
+)
+
+// App is everything the screens show.
+type App struct {
+	// Ready is true once the store is open and its records are read.
+	Ready bool
+	// Unsafe says why nothing may be stored at this address; empty when it may. Pages then show the set-up page alone.
+	Unsafe string
+	Prefs  Prefs
+	// Notices are standing notices, in the order they came; each stays until its cause is gone or it is put away.
+	Notices []Notice
+	Saved   SaveState
+	Rig     Rig
+	Setup   Setup
+	Bench   Bench
+	// Undo is what the last removal can be taken back with; nil when there is nothing to take back.
+	Undo *Undo
+
+	records map[storage.ID]storage.Record // everything read or written, by record
+	unsaved []pending                     // writes the store refused, in order
+	drafts  map[string]Draft              // unfinished forms, by draft key
+	tokens  int                           // numbers the writes, so that answers find their question
+	waiting map[int]pending               // writes under way
+
+	prefsNext map[string]prefBody // preferences changed again while they were being written
+	askedKeep bool                // the browser was asked never to throw the data away
+}
+
+// Prefs are the owner's choices. The zero Prefs are not used: see [DefaultPrefs].
+type Prefs struct {
+	Units          units.System
+	Theme          string // "system", "dark" or "light"
+	Region         string // hose colours: "iso" or "us"
+	NoticeSeen     bool   // the safety notice was accepted
+	WithdrawalRule string // word of calc/cylinder; "" is the strictest
+	Currency       string // sign shown before a price
+	// Texts are the typed preferences as typed, by key ("temperature", "altitude", "oxygen_reserve", "fuel_reserve",
+	// "oxygen_price", "fuel_price").
+	Texts map[string]string
+
+	si map[string]float64 // the typed preferences as understood
+}
+
+// SaveState is the state of the newest change.
+type SaveState struct {
+	State  string // one of the Save constants
+	Reason string // why it is not saved
+}
+
+// The states of the newest change. Saved is said only after the store has.
+const (
+	SaveIdle   = ""
+	SaveBusy   = "saving"
+	SaveDone   = "saved"
+	SaveFailed = "not saved"
+)
+
+// Notice is one standing notice.
+type Notice struct {
+	Code   string // one of the Notice constants; at most one notice of a code stands
+	Level  string // "stop", "caution" or "note"
+	Text   string
+	Action string // what the person can do: one of the Action constants, "" for nothing
+	Retry  bool   // saving can be tried again
+}
+
+// The codes of standing notices.
+const (
+	NoticeStoreFailed = "store-failed"
+	NoticeStoreFull   = "store-full"
+	NoticeDamaged     = "damaged-records"
+	NoticeDraft       = "draft-not-kept"
+	NoticePanic       = "internal-error"
+	NoticeUpdate      = "update"
+)
+
+// Bench is what the Bench page shows of the app itself.
+type Bench struct {
+	Health StoreHealth
+	Forms  []FormField       // typed preferences, ready to show
+	Report string            // what the last export or import did
+	Busy   bool              // an export or import is under way
+	About  bool              // the safety notice is open again
+	Errors map[string]string // of the typed preferences
+	// CurrencyError is what is wrong with the typed sign of a currency.
+	CurrencyError string
+}
+
+// StoreHealth is what is known of the store.
+type StoreHealth struct {
+	Known      bool
+	Records    int
+	Persistent bool
+	Bytes      int64 // 0 when the browser does not tell
+	Quota      int64 // 0 when the browser does not tell
+}
+
+// Undo takes the last removal back.
+type Undo struct {
+	Text string // "Hose, 5 m retired."
+
+	before []storage.Record              // as they were; one that did not exist has no heads
+	after  map[storage.ID]storage.Record // as the removal left them
+	form   *Form                         // the form that was put away
+}
+
+// New returns the app before its store is open, with the default preferences.
+func New() App {
+	a := App{Prefs: DefaultPrefs(), Setup: newSetup()}
+	return a.rebuilt()
+}

@@ -1,0 +1,49 @@
+package state
+
+import "torchside/storage"
+
+// Effect is something to be done outside: by the store or the browser. Package effects runs them.
+type Effect interface{ effect() }
+
+type (
+	// Write stores the drafts in one transaction and answers with WriteDone or WriteFailed.
+	Write struct {
+		Token  int
+		Drafts []storage.Draft
+	}
+	// Reload reads all records again and answers with Loaded.
+	Reload struct{}
+	// KeepDraft keeps an unfinished form, so that a crash does not lose it; an empty Draft forgets it.
+	KeepDraft struct {
+		Key   string
+		Draft Draft
+	}
+	// AskPersistent asks the browser never to throw the data away, and answers with HealthRead.
+	AskPersistent struct{}
+	// ReadHealth answers with HealthRead.
+	ReadHealth struct{}
+	// Export hands one file with everything to the person: what the store holds, and what it refused.
+	Export struct {
+		Records []storage.Record // as known here, for a store that cannot be read
+		Unsaved []storage.Draft
+	}
+	// Import reads such a file.
+	Import struct{ Data []byte }
+	// Restart starts the waiting version.
+	Restart struct{}
+	// ShowTheme applies "system", "dark" or "light" to the page.
+	ShowTheme struct{ Theme string }
+	// ShowTop brings the top of the page, or the element with this data-act hook, into view.
+	ShowTop struct{ Act string }
+)
+
+func (Write) effect()         {}
+func (Reload) effect()        {}
+func (KeepDraft) effect()     {}
+func (AskPersistent) effect() {}
+func (ReadHealth) effect()    {}
+func (Export) effect()        {}
+func (Import) effect()        {}
+func (Restart) effect()       {}
+func (ShowTheme) effect()     {}
+func (ShowTop) effect()       {}

@@ -1,0 +1,55 @@
+package state
+
+// Kind is the kind of a part, as its record names it.
+type Kind string
+
+// The kinds of part. A chart row is one row of a torch maker's chart and belongs to a tip.
+const (
+	KindCylinder  Kind = "cylinder"
+	KindRegulator Kind = "regulator"
+	KindHose      Kind = "hose"
+	KindArrestor  Kind = "arrestor"
+	KindTorch     Kind = "torch"
+	KindTip       Kind = "tip"
+	KindChartRow  Kind = "chart_row"
+)
+
+// KindPreference is the kind of a record that holds one preference.
+const KindPreference = "preference"
+
+// Lines of a rig.
+const (
+	LineOxygen = "oxygen"
+	LineFuel   = "fuel"
+)
+
+// Schema is the form of the bodies this build writes; the package's Part describes it.
+const Schema = 1
+
+// kindInfo is what is fixed about one kind.
+type kindInfo struct {
+	title string // of one part, in a sentence's start
+	group string // heading of the list
+	add   string // label of the way to add one
+	lined bool   // there are two of them, one for each gas
+	sole  bool   // one of a line is in use; of the others all that are not retired count
+}
+
+var kinds = map[Kind]kindInfo{
+	KindCylinder:  {"Cylinder", "Cylinders", "Add a cylinder", true, true},
+	KindRegulator: {"Regulator", "Regulators", "Add a regulator", true, true},
+	KindHose:      {"Hose", "Hoses", "Add a hose", true, true},
+	KindArrestor:  {"Arrestor or check valve", "Flashback arrestors and check valves", "Add an arrestor or check valve", true, false},
+	KindTorch:     {"Torch", "Torch", "Add a torch", false, true},
+	KindTip:       {"Tip", "Tips and the maker's chart", "Add a tip", false, false},
+	KindChartRow:  {"Chart row", "Chart rows", "Add a row", false, false},
+}
+
+// partKinds is the order of the list; chart rows stand under their tip.
+var partKinds = []Kind{KindCylinder, KindRegulator, KindHose, KindArrestor, KindTorch, KindTip}
+
+// isPart tells whether a record kind is a part of the rig.
+func isPart(kind string) bool {
+	_, ok := kinds[Kind(kind)]
+	return ok
+}

@@ -1,0 +1,196 @@
+package state
+
+import (
+	"torchside/calc/units"
+	"torchside/storage"
+)
+
+// Msg is something that happened: a tap, a typed text, an answer of the store.
+type Msg interface{ msg() }
+
+// Messages of the Setup page.
+type (
+	// SetupTyped is a text typed into a field of Setup: "thickness", "temperature", "altitude" or "ratio".
+	SetupTyped struct{ Field, Text string }
+	// SetupChosen is a choice in Setup: "work", "metal", "joint" or "tip" ("" is the best one).
+	SetupChosen struct{ Field, Value string }
+	// ProvenanceOpened opens the sheet telling where a number comes from; the key is one of Card.Provenance.
+	ProvenanceOpened struct{ Key string }
+	// ProvenanceClosed closes it.
+	ProvenanceClosed struct{}
+)
+
+// Messages of the preferences.
+type (
+	// UnitsChosen replaces all units.
+	UnitsChosen struct{ System units.System }
+	// UnitChosen replaces the unit of one quantity, by its symbol.
+	UnitChosen struct {
+		Quantity units.Quantity
+		Symbol   string
+	}
+	// ThemeChosen is "system", "dark" or "light".
+	ThemeChosen struct{ Theme string }
+	// RegionChosen is "iso" or "us".
+	RegionChosen struct{ Region string }
+	// RuleChosen is a withdrawal rule of calc/cylinder.
+	RuleChosen struct{ Rule string }
+	// CurrencyTyped is the sign shown before a price.
+	CurrencyTyped struct{ Text string }
+	// PrefTyped is a text typed into a preference; see Prefs.Texts for the keys.
+	PrefTyped struct{ Key, Text string }
+	// NoticeAccepted accepts the safety notice.
+	NoticeAccepted struct{}
+	// AboutToggled opens or closes the safety notice in Bench.
+	AboutToggled struct{}
+)
+
+// Messages of the Rig page.
+type (
+	// PartAdded opens an empty form.
+	PartAdded struct {
+		Kind  Kind
+		Line  string // "oxygen", "fuel" or ""
+		TipID string // of a chart row
+	}
+	// PartOpened opens the form of a saved part.
+	PartOpened struct{ ID string }
+	// PartCopied opens a new form with the values of a saved part.
+	PartCopied struct{ ID string }
+	// FormTyped is a text typed into a field of the open form.
+	FormTyped struct{ Key, Text string }
+	// FormChosen is a choice made in the open form.
+	FormChosen struct{ Key, Value string }
+	// FormSaved saves the open form.
+	FormSaved struct{ Another bool } // Another opens the next row of a chart
+	// Resumed opens an unfinished form.
+	Resumed Unfinished
+	// FormCancelled closes the open form; Undo brings it back.
+	FormCancelled struct{}
+	// PartUsed makes a part the one in use of its kind and line.
+	PartUsed struct{ ID string }
+	// PartRetired takes a part out of use or back.
+	PartRetired struct {
+		ID   string
+		Back bool
+	}
+	// PartDeleted deletes a part and what belongs to it.
+	PartDeleted struct{ ID string }
+	// VersionChosen keeps one of several versions of a part changed in two places.
+	VersionChosen struct{ ID, Op string }
+	// SampleAdded adds the sample rig, SampleRemoved removes it.
+	SampleAdded   struct{}
+	SampleRemoved struct{}
+	// UndoRequested takes the last removal back; UndoDismissed puts the offer away.
+	UndoRequested struct{}
+	UndoDismissed struct{}
+)
+
+// Messages of storage and of the browser.
+type (
+	// Loaded brings all live records, at start and whenever another tab has written.
+	Loaded struct{ Records []storage.Record }
+	// DraftsLoaded brings the unfinished forms kept in the browser, by draft key.
+	DraftsLoaded struct{ Drafts map[string]Draft }
+	// WriteDone says that the write with this token is durable.
+	WriteDone struct {
+		Token   int
+		Records []storage.Record
+	}
+	// WriteFailed says that nothing of it was written.
+	WriteFailed struct {
+		Token int
+		Err   error
+	}
+	// StoreFailed says that the store could not be opened or read.
+	StoreFailed struct{ Err error }
+	// RetryRequested tries to save again what was refused.
+	RetryRequested struct{}
+	// HealthAsked asks what the browser says of the store.
+	HealthAsked struct{}
+	// HealthRead brings what the browser says of the store.
+	HealthRead struct{ Health StoreHealth }
+	// DraftFailed says that an unfinished form could not be kept.
+	DraftFailed struct{ Err error }
+	// AddressUnsafe says why nothing may be stored at this address.
+	AddressUnsafe struct{ Why string }
+	// Failed reports a fault of our own, caught before it stopped the app.
+	Failed struct{ What string }
+	// UpdateReady says that a new version waits; RestartRequested starts it.
+	UpdateReady      struct{ Why string }
+	RestartRequested struct{}
+	// NoticePutAway removes a standing notice that the person has read.
+	NoticePutAway struct{ Code string }
+)
+
+// Messages of export and import.
+type (
+	// ExportRequested writes everything into one file.
+	ExportRequested struct{}
+	// ExportDone tells that the file was handed to the browser.
+	ExportDone struct {
+		Name    string
+		Records int
+	}
+	// ImportRequested reads such a file.
+	ImportRequested struct{ Data []byte }
+	// ImportDone tells what it held.
+	ImportDone struct {
+		Added, Held int
+		Refused     []string // ids held here with other content: the ones here stay
+	}
+	// TransferFailed tells that an export or import did not happen.
+	TransferFailed struct {
+		What string // "export" or "import"
+		Err  error
+	}
+)
+
+func (SetupTyped) msg()       {}
+func (SetupChosen) msg()      {}
+func (ProvenanceOpened) msg() {}
+func (ProvenanceClosed) msg() {}
+func (UnitsChosen) msg()      {}
+func (UnitChosen) msg()       {}
+func (ThemeChosen) msg()      {}
+func (RegionChosen) msg()     {}
+func (RuleChosen) msg()       {}
+func (CurrencyTyped) msg()    {}
+func (PrefTyped) msg()        {}
+func (NoticeAccepted) msg()   {}
+func (AboutToggled) msg()     {}
+func (PartAdded) msg()        {}
+func (PartOpened) msg()       {}
+func (PartCopied) msg()       {}
+func (FormTyped) msg()        {}
+func (FormChosen) msg()       {}
+func (FormSaved) msg()        {}
+func (FormCancelled) msg()    {}
+func (PartUsed) msg()         {}
+func (PartRetired) msg()      {}
+func (PartDeleted) msg()      {}
+func (VersionChosen) msg()    {}
+func (SampleAdded) msg()      {}
+func (SampleRemoved) msg()    {}
+func (UndoRequested) msg()    {}
+func (UndoDismissed) msg()    {}
+func (Loaded) msg()           {}
+func (DraftsLoaded) msg()     {}
+func (WriteDone) msg()        {}
+func (WriteFailed) msg()      {}
+func (StoreFailed) msg()      {}
+func (RetryRequested) msg()   {}
+func (Resumed) msg()          {}
+func (HealthAsked) msg()      {}
+func (HealthRead) msg()       {}
+func (DraftFailed) msg()      {}
+func (AddressUnsafe) msg()    {}
+func (Failed) msg()           {}
+func (UpdateReady) msg()      {}
+func (RestartRequested) msg() {}
+func (NoticePutAway) msg()    {}
+func (ExportRequested) msg()  {}
+func (ExportDone) msg()       {}
+func (ImportRequested) msg()  {}
+func (ImportDone) msg()       {}
+func (TransferFailed) msg()   {}

@@ -1,0 +1,133 @@
+package state
+
+import (
+	"errors"
+	"math"
+	"strconv"
+	"strings"
+
+	"torchside/calc/units"
+)
+
+// FormField is one field ready to show.
+type FormField struct {
+	Key, Label, Help string
+	Hint             string // unit assumed when none is typed
+	Type             FieldType
+	Text             string // as typed; of a choice the chosen value
+	Read, Error      string
+	Down, Up         string // texts of the steppers, "" where there is no step
+	Options          []Option
+	Pair             bool // stands beside the next field
+}
+
+// reading is what one text was understood as.
+type reading struct {
+	si    float64
+	unit  units.Unit
+	given bool // si is an answer
+	read  string
+	err   string
+}
+
+// readField reads a number. An empty text of an optional field is neither an answer nor an error.
+func readField(s Spec, f units.Field, text string) reading {
+	p, err := f.Parse(text)
+	if err != nil {
+		return reading{err: message(err)}
+	}
+	if p.Empty {
+		return reading{}
+	}
+	if s.Whole && p.SI != math.Trunc(p.SI) {
+		return reading{err: f.Name + ": read " + p.Read + "; allowed: a whole number; it is counted, not measured."}
+	}
+	return reading{si: p.SI, unit: p.Unit, given: true, read: p.Read}
+}
+
+// message is a parse error with the texts that may have been meant.
+func message(err error) string {
+	var p *units.ParseError
+	if !errors.As(err, &p) || len(p.Choices) == 0 {
+		return err.Error()
+	}
+	return strings.TrimSuffix(p.Error(), ".") + ". Did you mean " + strings.Join(p.Choices, " or ") + "?"
+}
+
+// formField puts a number field together for showing.
+func formField(s Spec, f units.Field, text string, r reading) FormField {
+	out := FormField{Key: s.Key, Label: s.Label, Help: s.Help, Hint: f.Unit.Symbol(), Type: TypeNumber,
+		Text: text, Read: r.read, Error: r.err, Pair: s.Pair}
+	out.Down, out.Up = stepTexts(s, f, text, r)
+	return out
+}
+
+// stepTexts returns the texts one step below and above, in the unit typed or assumed; "" where the step leaves the limits.
+func stepTexts(s Spec, f units.Field, text string, r reading) (down, up string) {
+	unit := f.Unit
+	if r.given && !r.unit.IsZero() {
+		unit = r.unit
+	}
+	step, ok := s.Steps[unit.Symbol()]
+	if !ok || r.err != "" {
+		return "", ""
+	}
+	value := 0.0
+	if r.given {
+		v, err := unit.FromSI(r.si, f.Standard)
+		if err != nil {
+			return "", ""
+		}
+		value = v
+	}
+	return stepText(s, f, unit, floorStep(value, step)), stepText(s, f, unit, ceilStep(value, step))
+}
+
+// nearStep is how close, in steps, a value must be to a step to stand on it: far below a digit a person types.
+const nearStep = 1e-6
+
+func floorStep(v, step float64) float64 { return (math.Ceil(v/step-nearStep) - 1) * step }
+func ceilStep(v, step float64) float64  { return (math.Floor(v/step+nearStep) + 1) * step }
+
+func stepText(s Spec, f units.Field, u units.Unit, v float64) string {
+	const digits = 9 // hides the last bits of a multiplied step
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', digits, 64), 64)
+	text := strconv.FormatFloat(rounded, 'f', -1, 64)
+	if u != f.Unit && u.Symbol() != "" {
+		text += " " + u.Symbol()
+	}
+	if r := readField(s, f, text); !r.given {
+		return ""
+	}
+	return text
+}
+
+// sameSI tells whether two readings are the same number but for rounding in the last bits.
+func sameSI(a, b float64) bool {
+	return math.Abs(a-b) <= 1e-9*math.Max(math.Abs(a), math.Abs(b))
+}
+
+// retext keeps the meaning of a typed text when the assumed unit changes: it stays when it still says the same, else its unit
+// is written out, else the number is written in the new unit.
+func retext(from, to units.Field, text string) string {
+	p, err := from.Parse(text)
+	if err != nil || p.Empty {
+		return text
+	}
+	candidates := []string{text, text + " " + p.Unit.Symbol()}
+	for _, c := range candidates {
+		if q, err := to.Parse(c); err == nil && !q.Empty && sameSI(q.SI, p.SI) {
+			return c
+		}
+	}
+	return units.Format(to.Quantity, p.SI, to.Unit, to.Standard)
+}
+
+// textOf is the stored form of a choice of units.
+func textOf(s units.System) string {
+	text, err := s.MarshalText()
+	if err != nil {
+		return ""
+	}
+	return string(text)
+}

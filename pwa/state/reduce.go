@@ -1,0 +1,233 @@
+package state
+
+import (
+	"maps"
+	"strconv"
+
+	"torchside/storage"
+)
+
+// Reduce returns what the app is after a message, and what is to be done. It never waits and never fails: what goes wrong
+// becomes a message beside the field, or a standing notice.
+func Reduce(a App, m Msg) (App, []Effect) { return a.Reduce(m) }
+
+// Reduce is the method form of the package function.
+func (a App) Reduce(m Msg) (App, []Effect) {
+	if a.Unsafe != "" {
+		return a, nil // nothing is stored or computed at such an address
+	}
+	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceSetup, reducePrefs, reduceForm, reduceRig, reduceStore, reduceTransfer} {
+		if b, effects, ok := part(a, m); ok {
+			return b, effects
+		}
+	}
+	return a, nil
+}
+
+// did marks a message as dealt with.
+func did(a App, effects []Effect) (App, []Effect, bool) { return a, effects, true }
+
+func reduceSetup(a App, m Msg) (App, []Effect, bool) {
+	switch m := m.(type) {
+	case SetupTyped:
+		return did(a.setupTyped(m))
+	case SetupChosen:
+		return did(a.setupChosen(m))
+	case ProvenanceOpened:
+		a.Setup.OpenProvenance = m.Key
+		return a, nil, true
+	case ProvenanceClosed:
+		a.Setup.OpenProvenance = ""
+		return a, nil, true
+	}
+	return a, nil, false
+}
+
+func reducePrefs(a App, m Msg) (App, []Effect, bool) {
+	switch m := m.(type) {
+	case UnitsChosen:
+		return did(a.chosen(prefUnits, textOf(m.System)))
+	case UnitChosen:
+		return did(a.unitChosen(m))
+	case ThemeChosen:
+		a, effects := a.chosen(prefTheme, m.Theme)
+		return a, append(effects, ShowTheme{Theme: a.Prefs.Theme}), true
+	case RegionChosen:
+		return did(a.chosen(prefRegion, m.Region))
+	case RuleChosen:
+		return did(a.chosen(prefRule, m.Rule))
+	case CurrencyTyped:
+		return did(a.currencyTyped(m.Text))
+	case PrefTyped:
+		return did(a.prefTyped(m))
+	case NoticeAccepted:
+		return did(a.chosen(prefNotice, "yes"))
+	case AboutToggled:
+		a.Bench.About = !a.Bench.About
+		return a, nil, true
+	}
+	return a, nil, false
+}
+
+func reduceForm(a App, m Msg) (App, []Effect, bool) {
+	switch m := m.(type) {
+	case PartAdded:
+		return did(a.partAdded(m))
+	case PartOpened:
+		return did(a.partOpened(m.ID))
+	case PartCopied:
+		return did(a.partCopied(m.ID))
+	case FormTyped:
+		return did(a.formTyped(m.Key, m.Text))
+	case FormChosen:
+		return did(a.formTyped(m.Key, m.Value))
+	case FormSaved:
+		return did(a.saveForm(m))
+	case FormCancelled:
+		return did(a.cancelForm())
+	case Resumed:
+		return a.resumed(Unfinished(m)), []Effect{ShowTop{}}, true
+	}
+	return a, nil, false
+}
+
+func reduceRig(a App, m Msg) (App, []Effect, bool) {
+	switch m := m.(type) {
+	case PartUsed:
+		return did(a.partUsed(m.ID))
+	case PartRetired:
+		return did(a.partRetired(m))
+	case PartDeleted:
+		return did(a.partDeleted(m.ID))
+	case VersionChosen:
+		return did(a.versionChosen(m))
+	case SampleAdded:
+		return did(a.sampleAdded())
+	case SampleRemoved:
+		return did(a.sampleRemoved())
+	case UndoRequested:
+		return did(a.undone())
+	case UndoDismissed:
+		a.Undo = nil
+		return a, nil, true
+	}
+	return a, nil, false
+}
+
+func reduceStore(a App, m Msg) (App, []Effect, bool) {
+	switch m := m.(type) {
+	case Loaded:
+		return did(a.loaded(m))
+	case DraftsLoaded:
+		return a.draftsLoaded(m), nil, true
+	case WriteDone:
+		return did(a.written(m))
+	case WriteFailed:
+		return did(a.writeFailed(m))
+	case StoreFailed:
+		a.Ready = true
+		return a.storeNotice(m.Err).rebuilt(), nil, true
+	case RetryRequested:
+		return did(a.retry())
+	case HealthRead:
+		a.Bench.Health = m.Health
+		return a, nil, true
+	case HealthAsked:
+		return a, []Effect{ReadHealth{}}, true
+	case DraftFailed:
+		return a.withNotice(Notice{Code: NoticeDraft, Level: LevelCaution, Action: ActionPutAway,
+			Text: "What you type is not kept until you save it: " + shorten(m.Err.Error()) + "."}), nil, true
+	case AddressUnsafe:
+		a.Unsafe = m.Why
+		return a, nil, true
+	}
+	return a, nil, false
+}
+
+func reduceTransfer(a App, m Msg) (App, []Effect, bool) {
+	switch m := m.(type) {
+	case Failed:
+		return a.panicked(m.What), nil, true
+	case UpdateReady:
+		return a.withNotice(Notice{Code: NoticeUpdate, Level: LevelNote, Action: ActionRestart,
+			Text: "New version: restart when your hands are free. What you typed is kept."}), nil, true
+	case RestartRequested:
+		return a, []Effect{Restart{}}, true
+	case NoticePutAway:
+		return a.withoutNotice(m.Code), nil, true
+	case ExportRequested:
+		a.Bench.Busy, a.Bench.Report = true, ""
+		return a, []Effect{a.export()}, true
+	case ExportDone:
+		a.Bench.Busy, a.Bench.Report = false, "Written: "+m.Name+", "+counted(m.Records, "record")+". Look for it among the downloads of this browser."
+		return a, nil, true
+	case ImportRequested:
+		a.Bench.Busy, a.Bench.Report = true, ""
+		return a, []Effect{Import{Data: m.Data}}, true
+	case ImportDone:
+		a.Bench.Busy, a.Bench.Report = false, importReport(m)
+		return a, []Effect{Reload{}}, true
+	case TransferFailed:
+		a.Bench.Busy, a.Bench.Report = false, "The "+m.What+" did not happen: "+storeReason(m.Err)+". Nothing here was changed."
+		return a, nil, true
+	}
+	return a, nil, false
+}
+
+// unitChosen replaces one unit if it is one of ours.
+func (a App) unitChosen(m UnitChosen) (App, []Effect) {
+	unit, ok := unitBySymbol(m)
+	if !ok {
+		return a, nil
+	}
+	return a.chosen(prefUnits, textOf(a.Prefs.Units.With(unit)))
+}
+
+// loaded takes in everything the store holds.
+func (a App) loaded(m Loaded) (App, []Effect) {
+	a.records = make(map[storage.ID]storage.Record, len(m.Records))
+	for _, r := range m.Records {
+		a.records[r.ID] = r
+	}
+	first := !a.Ready
+	a.Ready = true
+	if len(a.unsaved) == 0 {
+		a = a.withoutNotice(NoticeStoreFailed).withoutNotice(NoticeStoreFull)
+		if a.Saved.State == SaveFailed {
+			a.Saved = SaveState{}
+		}
+	}
+	a = a.rebuilt()
+	if first {
+		return a, []Effect{ShowTheme{Theme: a.Prefs.Theme}, ReadHealth{}}
+	}
+	return a, []Effect{ShowTheme{Theme: a.Prefs.Theme}}
+}
+
+// export gathers what is known here, for a store that cannot be read any more.
+func (a App) export() Effect {
+	e := Export{Records: make([]storage.Record, 0, len(a.records))}
+	for r := range maps.Values(a.records) {
+		e.Records = append(e.Records, r)
+	}
+	for _, p := range a.unsaved {
+		e.Unsaved = append(e.Unsaved, p.drafts...)
+	}
+	return e
+}
+
+// importReport tells what an import did; what is here is never overwritten.
+func importReport(m ImportDone) string {
+	text := "Read in: " + counted(m.Added, "new change") + "; " + counted(m.Held, "change") + " already here."
+	if len(m.Refused) > 0 {
+		text += " " + counted(len(m.Refused), "change") + " of the file disagree with what is here under the same name: the ones here stay."
+	}
+	return text
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return strconv.Itoa(n) + " " + what + "s"
+}

@@ -1,0 +1,215 @@
+package state
+
+import (
+	"slices"
+	"strings"
+
+	"torchside/storage"
+)
+
+// Rig is the owner's parts, ready to show.
+type Rig struct {
+	Groups     []Group
+	Form       *Form    // the open form; nil when the list is shown
+	Empty      bool     // no part at all
+	Sample     bool     // parts of the sample rig are among them
+	Missing    []string // what a settings card still needs
+	Cautions   []string // what does not fit together
+	Unfinished []Unfinished
+
+	parts map[string]Part
+}
+
+// Group is one heading of the list.
+type Group struct {
+	Kind   Kind
+	Title  string
+	Add    string // label of the way to add one
+	Lined  bool   // one is added for oxygen or for fuel
+	Parts  []PartView
+	Spares []PartView // retired
+}
+
+// PartView is one line of the list.
+type PartView struct {
+	ID      string
+	Kind    Kind
+	Name    string
+	Line    string // "oxygen" or "fuel" for a part of a line
+	Gas     string // name of the gas, always shown beside a line's colour
+	Facts   []string
+	InUse   bool
+	CanUse  bool // it can be made the one in use
+	Retired bool
+	Sample  bool
+	Split   bool // changed in two places: the owner has to choose
+	Rows    []RowView
+}
+
+// RowView is one row of a maker's chart.
+type RowView struct {
+	ID                              string
+	Work, Thickness, Oxygen, Fuel   string
+	OxygenFlow, FuelFlow, Condition string
+	Sample                          bool
+}
+
+// Unfinished is a form that was typed and not saved.
+type Unfinished struct {
+	Kind      Kind
+	ID, TipID string
+	Title     string
+}
+
+// rebuilt makes everything shown anew from records, preferences and drafts. It is called when one of them has changed.
+func (a App) rebuilt() App {
+	a = a.readPrefs()
+	a.Rig.parts = map[string]Part{}
+	damaged := 0
+	for _, r := range a.records {
+		if r.Deleted || !isPart(r.Kind) {
+			continue
+		}
+		p, err := ReadPart(r)
+		if err != nil {
+			damaged++
+			continue
+		}
+		a.Rig.parts[p.ID] = p
+	}
+	a = a.damagedNotice(damaged)
+	a.Rig.Empty = len(a.Rig.parts) == 0
+	a.Rig.Sample = false
+	for _, p := range a.Rig.parts {
+		a.Rig.Sample = a.Rig.Sample || p.Sample
+	}
+	a.Rig.Groups = a.groups()
+	a.Rig.Missing, a.Rig.Cautions = a.missing(), a.cautions()
+	a.Rig.Unfinished = a.unfinished()
+	return a.refreshForm().refreshBench().recomputed()
+}
+
+// part returns a part by id.
+func (a App) part(id string) (Part, bool) {
+	p, ok := a.Rig.parts[id]
+	return p, ok
+}
+
+// parts returns the parts of a kind in the order they were made.
+func (a App) parts(k Kind) []Part {
+	var list []Part
+	for _, p := range a.Rig.parts {
+		if p.Kind == k {
+			list = append(list, p)
+		}
+	}
+	slices.SortFunc(list, func(p, q Part) int { return strings.Compare(p.ID, q.ID) })
+	return list
+}
+
+// inUse returns the part in use of a kind and line: the one marked so, the newest mark if two devices marked different ones.
+func (a App) inUse(k Kind, line string) (Part, bool) {
+	var found Part
+	for _, p := range a.parts(k) {
+		if p.InUse && !p.Retired && p.Line() == line {
+			found = newer(found, p)
+		}
+	}
+	return found, found.ID != ""
+}
+
+// newer returns the part whose record was written later.
+func newer(p, q Part) Part {
+	if len(p.record.Heads) == 0 || len(q.record.Heads) > 0 && p.record.Heads[0].HLC.Compare(q.record.Heads[0].HLC) <= 0 {
+		return q
+	}
+	return p
+}
+
+// fuelInUse is the JSON name of the fuel in the cylinder in use, "" when there is none.
+func (a App) fuelInUse() string {
+	if c, ok := a.inUse(KindCylinder, LineFuel); ok {
+		return c.Choices["gas"]
+	}
+	return ""
+}
+
+// firstUse marks a new part as in use when it is the only one of its kind and line.
+func (a App) firstUse(p Part) Part {
+	if !kinds[p.Kind].sole {
+		return p
+	}
+	_, taken := a.inUse(p.Kind, p.Line())
+	p.InUse = !taken
+	return p
+}
+
+// rows returns the chart rows of a tip.
+func (a App) rows(tipID string) []Part {
+	return slices.DeleteFunc(a.parts(KindChartRow), func(p Part) bool { return p.Choices["tip"] != tipID })
+}
+
+// missing lists what a settings card needs and the rig has not.
+func (a App) missing() []string {
+	var list []string
+	if _, ok := a.inUse(KindCylinder, LineFuel); !ok {
+		list = append(list, "a fuel cylinder")
+	}
+	if _, ok := a.inUse(KindTorch, ""); !ok {
+		list = append(list, "a torch")
+	}
+	if len(a.tipsSI()) == 0 {
+		list = append(list, "a tip with its hole or a row of the maker's chart")
+	}
+	return list
+}
+
+// cautions lists parts in use that do not suit each other.
+func (a App) cautions() []string {
+	fuel := a.fuelInUse()
+	hose, ok := a.inUse(KindHose, LineFuel)
+	grade := hose.Choices["grade"]
+	if !ok || fuel == "" || fuel == "acetylene" || grade == "" || grade == "T" || grade == "all_fuels" {
+		return nil
+	}
+	return []string{"The fuel hose in use is of grade " + grade + ", lined for acetylene only; the fuel in use is " + gasName(fuel) +
+		". Other fuels swell and crack its lining (RMA IP-7 / CGA E-1 hose grades, from memory). Fit a hose made for all fuel gases, grade T."}
+}
+
+// unfinished lists the drafts of forms, but for the open one.
+func (a App) unfinished() []Unfinished {
+	var list []Unfinished
+	for key, d := range a.drafts {
+		if !strings.HasPrefix(key, draftForm) || a.Rig.Form != nil && a.Rig.Form.draftKey() == key {
+			continue
+		}
+		title := kinds[d.Kind].title
+		if name := d.Texts["name"]; name != "" {
+			title += " " + name
+		}
+		list = append(list, Unfinished{Kind: d.Kind, ID: d.ID, TipID: d.TipID, Title: title})
+	}
+	slices.SortFunc(list, func(p, q Unfinished) int {
+		return strings.Compare(p.Title+p.ID+p.TipID, q.Title+q.ID+q.TipID)
+	})
+	return list
+}
+
+// versions lists what to choose from, of a part changed in two places.
+func (a App) versions(p Part) []Version {
+	if p.record.Conflict == storage.ConflictNone {
+		return nil
+	}
+	var list []Version
+	for i, h := range p.record.Heads {
+		if h.Del {
+			continue
+		}
+		one, err := ReadPart(storage.Record{ID: h.Rec, Kind: h.Kind, Schema: h.Schema, Body: h.Body})
+		if err != nil {
+			continue
+		}
+		list = append(list, Version{Op: string(h.ID), At: h.At, Lines: append([]string{a.partName(one)}, a.facts(one)...), Shown: i == 0})
+	}
+	return list
+}

@@ -1,0 +1,215 @@
+package state
+
+import (
+	"errors"
+	"maps"
+	"slices"
+	"strconv"
+
+	"torchside/storage"
+)
+
+// pending is a write under way and what follows it.
+type pending struct {
+	drafts []storage.Draft
+	form   string // draft key of the form it closes
+	kind   Kind   // of that form's part
+	pref   string // key of the preference it writes
+	undo   *Undo  // offered once it is durable
+	then   func(App, []storage.Record) (App, []Effect)
+}
+
+// write starts a write. The answer comes as WriteDone or WriteFailed with the same token.
+func (a App) write(p pending) (App, []Effect) {
+	a.tokens++
+	a.waiting = maps.Clone(a.waiting)
+	if a.waiting == nil {
+		a.waiting = map[int]pending{}
+	}
+	a.waiting[a.tokens] = p
+	a.Saved = SaveState{State: SaveBusy}
+	return a, []Effect{Write{Token: a.tokens, Drafts: p.drafts}}
+}
+
+// written takes in what is now durable.
+func (a App) written(m WriteDone) (App, []Effect) {
+	p, ok := a.waiting[m.Token]
+	if !ok {
+		return a, nil
+	}
+	a = a.settled(m.Token)
+	a.records = maps.Clone(a.records)
+	if a.records == nil {
+		a.records = map[storage.ID]storage.Record{}
+	}
+	for _, r := range m.Records {
+		a.records[r.ID] = r
+	}
+	if len(a.waiting) == 0 && len(a.unsaved) == 0 {
+		a.Saved = SaveState{State: SaveDone}
+		a = a.withoutNotice(NoticeStoreFailed).withoutNotice(NoticeStoreFull)
+	}
+	if p.undo != nil {
+		a.Undo = p.undo.seen(m.Records)
+	}
+	var effects []Effect
+	if !a.askedKeep {
+		a.askedKeep = true
+		effects = append(effects, AskPersistent{})
+	}
+	a, more := a.follow(p, m.Records)
+	return a.rebuilt(), append(effects, more...)
+}
+
+// settled takes a write off the list.
+func (a App) settled(token int) App {
+	a.waiting = maps.Clone(a.waiting)
+	delete(a.waiting, token)
+	return a
+}
+
+// follow does what comes after a write: the form closes, the preference that changed meanwhile is written, rows follow their tip.
+func (a App) follow(p pending, records []storage.Record) (App, []Effect) {
+	var effects []Effect
+	if p.form != "" {
+		a, effects = a.formWritten(p, records)
+	}
+	if next, ok := a.prefsNext[p.pref]; ok && p.pref != "" {
+		a.prefsNext = without(a.prefsNext, p.pref)
+		var more []Effect
+		a, more = a.writePref(p.pref, next.Value, next.Typed)
+		effects = append(effects, more...)
+	}
+	if p.then != nil {
+		a = a.rebuilt()
+		var more []Effect
+		a, more = p.then(a, records)
+		effects = append(effects, more...)
+	}
+	return a, effects
+}
+
+// formWritten closes the form that was saved, unless something was typed into it meanwhile.
+func (a App) formWritten(p pending, records []storage.Record) (App, []Effect) {
+	f := a.Rig.Form
+	a.unsaved = slices.DeleteFunc(slices.Clone(a.unsaved), func(u pending) bool { return u.form == p.form })
+	a.drafts = without(a.drafts, p.form)
+	effects := []Effect{KeepDraft{Key: p.form}}
+	if f == nil || f.draftKey() != p.form || len(records) == 0 {
+		return a, effects
+	}
+	part, err := ReadPart(records[0])
+	if err != nil {
+		return a, effects
+	}
+	if f.dirty {
+		return a.typedMeanwhile(f, part, effects)
+	}
+	a.Rig.Form = nil
+	a = a.rebuilt()
+	if f.another {
+		return a.nextRow(part), append(effects, ShowTop{})
+	}
+	if f.rowsOf != "" {
+		var more []Effect
+		a, more = a.copyRows(f.rowsOf, part.ID)
+		effects = append(effects, more...)
+	}
+	return a, append(effects, ShowTop{Act: "rig-part-" + part.ID})
+}
+
+// typedMeanwhile keeps a form open that was typed into while it was saved: it goes on as the form of the saved part.
+func (a App) typedMeanwhile(f *Form, part Part, effects []Effect) (App, []Effect) {
+	g := f.clone()
+	g.ID, g.base, g.Busy = part.ID, part, false
+	a.Rig.Form = g
+	a.drafts = maps.Clone(a.drafts)
+	a.drafts[g.draftKey()] = g.draft()
+	return a, append(effects, KeepDraft{Key: g.draftKey(), Draft: g.draft()})
+}
+
+// failed keeps what the store refused and says so.
+func (a App) writeFailed(m WriteFailed) (App, []Effect) {
+	p, ok := a.waiting[m.Token]
+	if !ok {
+		return a, nil
+	}
+	a = a.settled(m.Token)
+	a.unsaved = slices.DeleteFunc(slices.Clone(a.unsaved), func(u pending) bool {
+		return u.form != "" && u.form == p.form || u.pref != "" && u.pref == p.pref
+	})
+	a.unsaved = append(a.unsaved, p)
+	a = a.storeNotice(m.Err)
+	if f := a.Rig.Form; f != nil && f.draftKey() == p.form {
+		g := f.clone()
+		g.Busy, g.Problem = false, "Not saved: "+storeReason(m.Err)+". What you typed is kept here."
+		a.Rig.Form = g
+	}
+	if next, ok := a.prefsNext[p.pref]; ok && p.pref != "" {
+		a.prefsNext = without(a.prefsNext, p.pref)
+		return a.writePref(p.pref, next.Value, next.Typed)
+	}
+	return a, nil
+}
+
+// retry writes again what was refused.
+func (a App) retry() (App, []Effect) {
+	list := a.unsaved
+	a.unsaved = nil
+	var effects []Effect
+	for _, p := range list {
+		var more []Effect
+		a, more = a.write(p)
+		effects = append(effects, more...)
+	}
+	if len(list) == 0 {
+		return a, []Effect{Reload{}}
+	}
+	return a, effects
+}
+
+// storeNotice is the standing notice of a store that refused something.
+func (a App) storeNotice(err error) App {
+	reason := storeReason(err)
+	a.Saved = SaveState{State: SaveFailed, Reason: reason}
+	code := NoticeStoreFailed
+	if errors.Is(err, storage.ErrFull) {
+		code = NoticeStoreFull
+	}
+	return a.withNotice(Notice{Code: code, Level: LevelStop, Action: ActionExport, Retry: true,
+		Text: "Not saved: " + reason + ". What you entered is kept while this page is open. Save a file with everything now, then try again."})
+}
+
+// storeReason says for a person why a store refused.
+func storeReason(err error) string {
+	for _, r := range []struct {
+		is   error
+		text string
+	}{
+		{storage.ErrFull, "the storage of this browser is full"},
+		{storage.ErrClosed, "the storage was closed by another window of this app"},
+		{storage.ErrBlocked, "another window holds an older version of this app open; close it"},
+		{storage.ErrUnavailable, "this browser offers no lasting storage here; a private window may be the cause"},
+		{storage.ErrLost, "the connection to the storage was lost"},
+		{storage.ErrNewer, "what is stored was written by a newer version of this app"},
+		{storage.ErrCorrupt, "what is stored is damaged"},
+	} {
+		if errors.Is(err, r.is) {
+			return r.text
+		}
+	}
+	if err == nil {
+		return "the storage did not say why"
+	}
+	return "the storage said " + strconv.Quote(err.Error())
+}
+
+// seen fills in the records as the write left them, which taking it back starts from.
+func (u *Undo) seen(records []storage.Record) *Undo {
+	c := *u
+	c.after = map[storage.ID]storage.Record{}
+	for _, r := range records {
+		c.after[r.ID] = r
+	}
+	return &c
+}
