@@ -19,20 +19,20 @@ const (
 	keyFlux      = "flux"
 	keySpeed     = "speed_m_s"
 	keyPower     = "power_w"
+	keyCone      = "cone_length_m"
 )
 
 // Card is a settings card ready to show, in the order it is read: what to know first, tip and pressures, flame, gas, eyes and
 // rod. In each part the warnings stand before the number they concern.
 type Card struct {
-	Cautions    []Warning // about the whole card
-	Others      []Warning // checks and notes about the whole card
-	OthersTitle string    // "2 checks, 1 note"
-	Tip         Tip
-	Gases       [2]Gas // oxygen, fuel
-	Flame       Flame
-	Supply      []Number // endurance, cost
-	Work        []Number // shade, filler, flux, travel speed
-	Summary     string   // one sentence that is read out when the card changes
+	General      []Warning // about the work as a whole
+	GeneralTitle string    // "4 cautions, 1 check"
+	Tip          Tip
+	Gases        [2]Gas // oxygen, fuel
+	Flame        Flame
+	Supply       []Number // endurance, cost
+	Work         []Number // shade, filler, flux, travel speed
+	Summary      string   // one sentence that is read out when the card changes
 }
 
 // builder carries what the parts of a card need.
@@ -54,8 +54,8 @@ func NewCard(c setup.Card, o Options) Card {
 		Supply: b.supply(),
 		Work:   b.work(),
 	}
-	v.Cautions, v.Others = b.warn.rest()
-	v.OthersTitle = othersTitle(v.Others)
+	v.General = b.warn.rest()
+	v.GeneralTitle = countLevels(v.General)
 	v.Summary = v.summary()
 	return v
 }

@@ -12,19 +12,20 @@ type dialInput struct {
 	assumed     bool // the end of the dial is not the owner's
 }
 
-// The face: a circle of 240 × 240, the scale on three quarters of it, open at the bottom.
+// The face: a circle cut off below, with the scale on two thirds of it; flat, so that the number beneath stays in sight.
 const (
-	dialSize   = 240
-	dialCenter = dialSize / 2.0
+	dialWidth  = 240
+	dialHeight = 204
+	dialCenter = dialWidth / 2.0
 	dialRadius = 100.0
-	dialStart  = 135.0 // degrees clockwise from east, at zero
-	dialSweep  = 270.0
+	dialStart  = 150.0 // degrees clockwise from east, at zero
+	dialSweep  = 240.0
 )
 
 // drawDial draws a gauge face with its needle at the set pressure.
 func drawDial(d dialInput) Drawing {
 	s := &svg{}
-	s.circle("dial-face", dialCenter, dialCenter, dialRadius+16)
+	s.path("dial-face", face())
 	s.path("dial-ring "+d.class, arc(dialRadius+8, 0, 1))
 	if d.limit > 0 && d.limit < d.max {
 		s.path("dial-limit", arc(dialRadius-6, d.limit/d.max, 1))
@@ -34,8 +35,8 @@ func drawDial(d dialInput) Drawing {
 		d.limitWord(s)
 	}
 	d.needle(s)
-	s.text("dial-unit", dialCenter, dialCenter+66, d.unit)
-	return s.wrap("dial", capital(d.name)+" gauge", d.words(), dialSize, dialSize)
+	s.text("dial-unit", dialCenter, dialCenter+34, d.unit)
+	return s.wrap("dial", capital(d.name)+" gauge", d.words(), dialWidth, dialHeight)
 }
 
 func (d dialInput) marks(s *svg) {
@@ -58,7 +59,7 @@ func (d dialInput) marks(s *svg) {
 // limitWord writes LIMIT beside the start of the red sector: colour alone says nothing.
 func (d dialInput) limitWord(s *svg) {
 	s.path("dial-stop", spoke(dialRadius-24, dialRadius+8, d.limit/d.max))
-	s.text("dial-word", dialCenter, dialCenter+104, "LIMIT "+d.limitText)
+	s.text("dial-word", dialCenter, dialCenter+66, "LIMIT "+d.limitText)
 }
 
 func (d dialInput) needle(s *svg) {
@@ -86,6 +87,14 @@ func (d dialInput) words() string {
 		text += " The range of your regulator is not entered; the dial is drawn to a usual one."
 	}
 	return text
+}
+
+// face is the outline: the circle, closed by a straight line below.
+func face() string {
+	const drop = 82.0 // of the straight line below the middle
+	r := dialRadius + 16
+	half := math.Sqrt(r*r - drop*drop)
+	return "M" + at(dialCenter-half, dialCenter+drop) + "A" + num(r) + " " + num(r) + " 0 1 1 " + at(dialCenter+half, dialCenter+drop) + "Z"
 }
 
 // polar gives the point at a distance from the middle and a share of the scale.

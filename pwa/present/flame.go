@@ -17,6 +17,7 @@ type Flame struct {
 	Exit     Number // how hard the gas comes out
 	HoldOn   Number // the pop-back estimate
 	Power    Number
+	Cone     Number // length of the inner cone
 	Drawing  Drawing
 	Warnings []Warning // about the flame as a whole
 }
@@ -37,7 +38,30 @@ func (b *builder) flame() Flame {
 	v.Power = b.value(keyPower, "Heat of the fuel", c.PowerW)
 	v.Power.Note = "Envelope included; most of it passes the work by."
 	v.Drawing = drawFlame(b.flameInput())
+	v.Cone = b.cone()
 	return v
+}
+
+// cone is the length of the inner cone, the number the drawing is made from.
+func (b *builder) cone() Number {
+	if b.card.ConeLengthM == nil {
+		n := b.words(keyCone, "Inner cone", "not known")
+		n.Note = "Enter the hole of the tip to see it."
+		return n
+	}
+	n := b.words(keyCone, "Inner cone", coneText(*b.card.ConeLengthM, b.opt))
+	if p, ok := b.card.Provenance[keyCone]; ok && p.Low < p.High {
+		n.Band = coneText(p.Low, b.opt) + " to " + coneText(p.High, b.opt)
+	}
+	return n
+}
+
+// coneText writes the length of a cone: inches with decimals, because nobody holds a rule to a flame.
+func coneText(m float64, o Options) string {
+	if o.Units.Unit(units.QuantityThickness).Symbol() == "in" {
+		return decimal(m/inch, 2) + " in"
+	}
+	return decimal(m*1000, 1) + " mm"
 }
 
 func (b *builder) ratio() Number {
@@ -98,27 +122,12 @@ func decimal(v float64, places int) string {
 func (b *builder) flameInput() flameInput {
 	c := b.card
 	in := flameInput{class: c.FlameClass, us: b.opt.Units.Unit(units.QuantityThickness).Symbol() == "in", count: c.TipDetail.OrificeCount}
-	in.scale = b.short(units.QuantityThickness)
-	if c.TipDetail.OrificeDiameterM == nil || c.ExitVelocityMS == nil {
+	if c.TipDetail.OrificeDiameterM == nil || c.ConeLengthM == nil {
 		return in
 	}
-	in.hole = *c.TipDetail.OrificeDiameterM
-	speed, err := flame.BurningVelocity(b.fuel, c.Ratio)
-	if err != nil {
-		return in
+	in.hole, in.cone = *c.TipDetail.OrificeDiameterM, *c.ConeLengthM
+	if p, ok := c.Provenance[keyCone]; ok {
+		in.shortest, in.longest = p.Low, p.High
 	}
-	in.cone = coneLength(in.hole, *c.ExitVelocityMS, speed.Value)
-	in.shortest = coneLength(in.hole, *c.ExitVelocityMS, speed.High)
-	in.longest = coneLength(in.hole, *c.ExitVelocityMS, speed.Low)
 	return in
-}
-
-// coneLength is the length of the inner cone over a hole: the flame stands where the gas comes towards it as fast as it burns,
-// so the half-angle α of the cone has sin α = burning velocity / exit velocity. NaN when the gas is too slow for a cone.
-func coneLength(hole, exit, burning float64) float64 {
-	s := burning / exit
-	if !(s > 0 && s < 1) {
-		return math.NaN()
-	}
-	return hole / 2 * math.Sqrt(1-s*s) / s
 }

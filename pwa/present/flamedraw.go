@@ -13,9 +13,8 @@ type flameInput struct {
 	hole              float64
 	count             int
 	cone              float64 // length of the inner cone; 0 or NaN: no drawing to scale
-	shortest, longest float64 // band of the cone's length; NaN where the flame would not stand
+	shortest, longest float64 // band of the cone's length; 0 when not known
 	us                bool    // rule in inches
-	scale             scale   // how a length is written
 }
 
 // The picture: the tip comes in from the left, the flame points right, the rule lies below.
@@ -25,8 +24,8 @@ const (
 	flameOrigin             = 60.0  // x of the tip's end
 	flameSpan               = 320.0 // from there to the end of the rule
 	ruleY                   = 150.0
-	// The cone takes about a third of the picture, so that the envelope has room.
-	conePart = 0.36
+	// The cone takes about half of the picture; the envelope leaves it.
+	conePart = 0.55
 )
 
 // drawFlame draws the inner cone to scale with a rule beside it. Feather and envelope are sketched; nothing is known to
@@ -39,9 +38,9 @@ func drawFlame(in flameInput) Drawing {
 	px := flameSpan / r.length // picture units in a metre
 	half := math.Max(in.hole/2*px, 1.5)
 	s := &svg{}
-	s.path("flame-envelope", leaf(half*3.2+8, flameSpan*0.98))
+	s.path("flame-envelope", leaf(half*3.2+10, flameSpan*1.5))
 	if in.class == flame.Carburizing {
-		s.path("flame-feather", leaf(half*1.5+1, in.cone*px*1.8))
+		s.path("flame-feather", leaf(half*1.5+1, in.cone*px*1.6))
 	}
 	s.path("flame-cone", coneShape(half, in.cone*px))
 	s.path("flame-tip", tipShape(half))
@@ -72,30 +71,17 @@ func tipShape(half float64) string {
 		"M" + at(flameOrigin, flameAxis+half) + "V" + num(flameAxis+wall*0.8) + "L" + at(back, flameAxis+wall*1.5+6) + "V" + num(flameAxis+half) + "Z"
 }
 
-// words says what the drawing shows.
+// words says what the drawing shows; the length itself stands beside it as a number.
 func (in flameInput) words() string {
-	text := "Inner cone about " + in.length(in.cone) + " long, drawn to scale"
-	switch {
-	case in.shortest > 0 && in.longest > in.shortest:
-		text += " (" + in.length(in.shortest) + " to " + in.length(in.longest) + ", as the burning velocity is not well known)"
-	case in.longest > in.cone:
-		text += " (up to " + in.length(in.longest) + "; with the highest burning velocity remembered no cone would stand)"
+	text := "The inner cone is drawn to scale beside a rule"
+	if in.shortest > 0 && in.longest > in.shortest {
+		text += ", at the middle of a wide band, as the burning velocity is not well known"
 	}
 	if in.count > 1 {
-		text += ", one of " + strconv.Itoa(in.count) + " alike"
+		text += "; it is one of " + strconv.Itoa(in.count) + " alike"
 	}
 	if in.class == flame.Carburizing {
-		text += ". Feather and envelope are sketched."
-	} else {
-		text += ". The envelope is sketched."
+		return text + ". Feather and envelope are sketched; the envelope is longer than the picture."
 	}
-	return text
-}
-
-// length writes the length of a cone: inches decimal, because nobody holds a rule to a flame.
-func (in flameInput) length(m float64) string {
-	if in.us {
-		return decimal(m/inch, 2) + " in"
-	}
-	return decimal(m*1000, 0) + " mm"
+	return text + ". The envelope is sketched, and longer than the picture."
 }

@@ -27,26 +27,26 @@ func (b *builder) gas(key string, g gas.Gas, l setup.GasLine) Gas {
 	}
 	v.Warnings = b.warn.take(key)
 	v.Regulator = b.value(key+".regulator_gauge_pa", "Regulator", l.RegulatorGaugePa)
-	v.Torch = b.value(key+".torch_gauge_pa", "At the torch", l.TorchGaugePa)
-	v.Flow = b.value(key+".flow_std_m3_s", "Flow", l.FlowStdM3S)
+	v.Torch = b.value(key+".torch_gauge_pa", capital(v.Name)+" at the torch", l.TorchGaugePa)
+	v.Flow = b.value(key+".flow_std_m3_s", capital(v.Name)+" flow", l.FlowStdM3S)
 	if state := b.scaler.of(key + ".flow_std_m3_s").unit.StandardState(); state != "" {
-		v.Flow.Note = "Gas at " + state + "."
+		v.Flow.Note = "As gas at " + state + "."
 	}
-	v.Minutes = b.minutes(key, l)
+	v.Minutes = b.minutes(key, capital(v.Name)+" lasts", l)
 	v.Dial = b.dial(v, l)
 	v.Warnings = append(v.Warnings, v.Regulator.Warnings...)
 	v.Regulator.Warnings = nil
 	return v
 }
 
-func (b *builder) minutes(key string, l setup.GasLine) Number {
+func (b *builder) minutes(key, label string, l setup.GasLine) Number {
 	k := key + ".endurance_s"
 	if l.EnduranceS == nil {
-		n := b.words(k, "Lasts", "not known")
+		n := b.words(k, label, "not known")
 		n.Note = "Enter what the cylinder holds to see it."
 		return n
 	}
-	n := b.value(k, "Lasts", *l.EnduranceS)
+	n := b.value(k, label, *l.EnduranceS)
 	if l.ContentsStdM3 != nil {
 		n.Note = b.scaler.of(key+".contents_std_m3").text(*l.ContentsStdM3) + " to draw before the reserve."
 	}

@@ -66,10 +66,8 @@ func (r rule) draw(s *svg, px float64) {
 	}
 	s.path("rule-tick", path)
 	s.text("rule-label", flameOrigin, ruleY+26, "0")
+	s.text("rule-label", flameOrigin-32, ruleY+26, r.unit)
 	for i, l := range r.labels {
-		if i == len(r.labels)-1 {
-			l += " " + r.unit
-		}
 		s.text("rule-label", flameOrigin+float64((i+1)*r.every)*r.small*px, ruleY+26, l)
 	}
 }

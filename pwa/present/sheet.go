@@ -1,10 +1,6 @@
 package present
 
-import (
-	"strings"
-
-	"torchside/calc/setup"
-)
+import "torchside/calc/setup"
 
 // Sheet tells where one number comes from.
 type Sheet struct {
@@ -35,12 +31,12 @@ func NewSheet(c setup.Card, key string, o Options) (s Sheet, ok bool) {
 	}
 	b := newBuilder(c, o)
 	n, _ := NewCard(c, o).number(key)
-	s = Sheet{Key: key, Title: n.Label, Value: n.Text(), Kind: string(p.Kind), Source: p.Source, Formula: p.Formula, Reason: p.Reason}
+	s = Sheet{Key: key, Title: n.Label, Value: n.Text(), Kind: string(p.Kind), Source: p.Source, Formula: p.Formula, Reason: finished(p.Reason)}
 	if s.Title == "" {
 		s.Title = capital(fieldPath(key))
 	}
 	if n.Band != "" {
-		s.Band = "Between " + n.Band + "."
+		s.Band = "From " + n.Band + "."
 	}
 	if p.FromMemory {
 		s.Memory = memorySentence
@@ -77,12 +73,11 @@ func (c Card) number(key string) (Number, bool) {
 func (c Card) Numbers() []Number {
 	list := []Number{c.Tip.Number()}
 	for _, g := range c.Gases {
-		for _, n := range []Number{g.Regulator, g.Torch, g.Flow, g.Minutes} {
-			n.Label = capital(g.Name) + ", " + strings.ToLower(n.Label[:1]) + n.Label[1:]
-			list = append(list, n)
-		}
+		set := g.Regulator
+		set.Label = capital(g.Name) + " regulator"
+		list = append(list, set, g.Torch, g.Flow, g.Minutes)
 	}
-	list = append(list, c.Flame.Ratio, c.Flame.Exit, c.Flame.HoldOn, c.Flame.Power)
+	list = append(list, c.Flame.Ratio, c.Flame.Cone, c.Flame.Exit, c.Flame.HoldOn, c.Flame.Power)
 	list = append(list, c.Supply...)
 	return append(list, c.Work...)
 }

@@ -8,6 +8,9 @@ func (b *builder) supply() []Number {
 	if b.card.CostPerH != nil {
 		n := b.words(keyCost, "Gas costs", b.opt.Currency+strconv.FormatFloat(*b.card.CostPerH, 'f', 2, 64))
 		n.Unit = "an hour"
+		if p, ok := b.card.Provenance[keyCost]; ok && p.Low < p.High {
+			n.Band = b.opt.Currency + strconv.FormatFloat(p.Low, 'f', 2, 64) + " to " + b.opt.Currency + strconv.FormatFloat(p.High, 'f', 2, 64)
+		}
 		list = append(list, n)
 	}
 	return list

@@ -2,6 +2,7 @@ package present
 
 import (
 	"strconv"
+	"strings"
 
 	"torchside/calc/units"
 )
@@ -34,7 +35,11 @@ func (b *builder) hole() string {
 	if d.OrificeDiameterM == nil {
 		return "Hole not entered"
 	}
-	size := b.short(units.QuantityBore).text(*d.OrificeDiameterM)
+	sc := b.short(units.QuantityBore)
+	size := sc.text(*d.OrificeDiameterM)
+	if strings.HasPrefix(size, "#") { // a numbered drill says little without its size
+		size += " (" + decimal(*d.OrificeDiameterM/inch, 3) + " in)"
+	}
 	if d.OrificeCount > 1 {
 		return strconv.Itoa(d.OrificeCount) + " holes, " + size + " each"
 	}
@@ -46,7 +51,7 @@ func drawTag(label, hole string) Drawing {
 	s := &svg{}
 	s.path("tag-body", "M34 8H150a10 10 0 0 1 10 10V78a10 10 0 0 1 -10 10H34L6 62V34Z")
 	s.circle("tag-eye", 28, 48, 8)
-	s.path("tag-string", "M20 48C8 48 4 40 -2 30")
+	s.path("tag-string", "M20 48C10 48 6 40 3 30")
 	class := "tag-label"
 	if len([]rune(label)) > 4 {
 		class = "tag-label tag-long"

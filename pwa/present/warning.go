@@ -3,6 +3,7 @@ package present
 import (
 	"sort"
 	"strconv"
+	"strings"
 
 	"torchside/calc/setup"
 )
@@ -55,18 +56,14 @@ func (ws *warnings) take(keys ...string) []Warning {
 	return out
 }
 
-// rest hands out what concerns the card as a whole, or a field that is not shown: cautions, and the others.
-func (ws *warnings) rest() (cautions, others []Warning) {
+// rest hands out what concerns the card as a whole, or a field that is not shown.
+func (ws *warnings) rest() []Warning {
+	var out []Warning
 	for _, w := range ws.left {
-		v := newWarning(w)
-		if v.Level == string(setup.Caution) {
-			cautions = append(cautions, v)
-		} else {
-			others = append(others, v)
-		}
+		out = append(out, newWarning(w))
 	}
 	ws.left = nil
-	return cautions, others
+	return out
 }
 
 func contains(keys []string, key string) bool {
@@ -78,23 +75,19 @@ func contains(keys []string, key string) bool {
 	return false
 }
 
-// othersTitle counts the checks and notes: "2 checks, 1 note".
-func othersTitle(list []Warning) string {
-	checks, notes := 0, 0
+// countLevels counts warnings in words: "4 cautions, 1 check".
+func countLevels(list []Warning) string {
+	counts := map[string]int{}
 	for _, w := range list {
-		if w.Level == string(setup.Check) {
-			checks++
-		} else {
-			notes++
+		counts[w.Level]++
+	}
+	var parts []string
+	for _, level := range []setup.Level{setup.Caution, setup.Check, setup.Note} {
+		if n := counts[string(level)]; n > 0 {
+			parts = append(parts, count(n, string(level)))
 		}
 	}
-	switch {
-	case checks > 0 && notes > 0:
-		return count(checks, "check") + ", " + count(notes, "note")
-	case checks > 0:
-		return count(checks, "check")
-	}
-	return count(notes, "note")
+	return strings.Join(parts, ", ")
 }
 
 func count(n int, word string) string {

@@ -2,6 +2,7 @@ package present
 
 import (
 	"strings"
+	"unicode"
 
 	"torchside/calc/gas"
 	"torchside/calc/setup"
@@ -42,12 +43,14 @@ func labelled[T ~string](words []T) []Word {
 // plain writes a word of calc as a person would: "mild_steel" becomes "mild steel".
 func plain(word string) string { return strings.ReplaceAll(word, "_", " ") }
 
-// capital begins a sentence; all words it is used on begin with a letter of one byte.
+// capital begins a sentence.
 func capital(s string) string {
-	if s == "" {
+	r := []rune(s)
+	if len(r) == 0 {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	r[0] = unicode.ToUpper(r[0])
+	return string(r)
 }
 
 // Question is a question of Setup as one line: "Weld, mild steel, 1/8 in = 3.175 mm, butt". Empty parts are left out.
@@ -67,4 +70,12 @@ func gasName(word string) string {
 		return g.Name()
 	}
 	return plain(word)
+}
+
+// finished makes a sentence of a reason: a capital at the start, a full stop at the end.
+func finished(s string) string {
+	if s == "" || strings.HasSuffix(s, ".") {
+		return capital(s)
+	}
+	return capital(s) + "."
 }

@@ -4,7 +4,7 @@ import "github.com/maxence-charriere/go-app/v10/pkg/app"
 
 // fieldBox is the frame all fields share: label, control, what was read, what is wrong.
 type fieldBox struct {
-	id, label, hint, read, err string
+	id, label, hint, help, read, err string
 }
 
 // render wraps the control. The read line and the error line are always there, so that they announce their changes.
@@ -18,6 +18,7 @@ func (f fieldBox) render(control app.UI) app.UI {
 			app.Span().Text(f.label),
 			app.If(f.hint != "", func() app.UI { return app.Span().Class("field-hint").Text(f.hint) }),
 		),
+		app.If(f.help != "", func() app.UI { return app.P().Class("field-help").ID(f.id + "-help").Text(f.help) }),
 		control,
 		app.P().Class("field-read").ID(f.id+"-read").Aria("live", "polite").Text(f.readLine()),
 		app.Div().Class("field-error").ID(f.id+"-error").Aria("live", "polite").Body(
@@ -36,8 +37,14 @@ func (f fieldBox) readLine() string {
 	return "Read as " + f.read
 }
 
-// describe points a control at its read line and its error line.
-func (f fieldBox) describe() string { return f.id + "-read " + f.id + "-error" }
+// describe points a control at its help, its read line and its error line.
+func (f fieldBox) describe() string {
+	ids := f.id + "-read " + f.id + "-error"
+	if f.help != "" {
+		return f.id + "-help " + ids
+	}
+	return ids
+}
 
 func (f fieldBox) invalid() string {
 	if f.err != "" {

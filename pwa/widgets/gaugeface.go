@@ -13,9 +13,9 @@ func GaugeFace(g present.Gas, onOpen func(ctx app.Context, key string)) app.UI {
 		app.H3().Class("gauge-name").Body(
 			app.Span().Class("hose-dot", g.Hose.Class).Aria("hidden", "true"),
 			app.Span().Text(g.Name),
-			app.Span().Class("gauge-hose").Text(g.Hose.Words),
 		),
 		drawing("gauge-dial", g.Dial),
 		&NumberTile{Number: g.Regulator, Big: true, OnOpen: onOpen},
+		app.P().Class("gauge-hose").Text(g.Hose.Words),
 	)
 }

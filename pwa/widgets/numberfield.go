@@ -12,6 +12,7 @@ type NumberField struct {
 	Act   string // data-act
 	Label string
 	Hint  string // unit assumed when none is typed, "in"
+	Help  string // what is meant, before anything is typed
 	Value string // raw text
 	Read  string // what was understood, "1/8 in = 3.175 mm"
 	Err   string // what was read, what is allowed, why
@@ -44,7 +45,7 @@ func (f *NumberField) OnUpdate(app.Context) {
 
 // Render shows label, steppers, input, reading and error.
 func (f *NumberField) Render() app.UI {
-	box := fieldBox{id: f.ID, label: f.Label, hint: f.Hint, read: f.Read, err: f.Err}
+	box := fieldBox{id: f.ID, label: f.Label, hint: f.Hint, help: f.Help, read: f.Read, err: f.Err}
 	steps := f.Down != "" || f.Up != ""
 	return box.render(app.Div().Class("field-row").Body(
 		app.If(steps, func() app.UI { return f.step("down", "−", f.Down) }),
@@ -62,7 +63,7 @@ func (f *NumberField) input(box fieldBox) app.UI {
 		Attr("inputmode", mode).Attr("autocapitalize", "off").Attr("enterkeyhint", "done").
 		AutoComplete(false).Spellcheck(false).
 		Aria("describedby", box.describe()).Aria("invalid", box.invalid()).
-		Value(f.raw.first).OnInput(f.onInput)
+		Value(f.raw.attribute(f.Value)).OnInput(f.onInput)
 }
 
 func (f *NumberField) step(dir, sign, to string) app.UI {

@@ -16,6 +16,9 @@ type NumberTile struct {
 	OnOpen func(ctx app.Context, key string)
 }
 
+// wideNote is the length of a note, in bytes, that needs the whole width of the page to be read well.
+const wideNote = 48
+
 // CompoID keeps the handler of one number from passing to another.
 func (t *NumberTile) CompoID() string { return "number-" + t.Number.Key }
 
@@ -26,7 +29,11 @@ func (t *NumberTile) Render() app.UI {
 	if t.Big {
 		size = "tile tile-big"
 	}
-	return app.Div().Class("tile-slot").Body(
+	slot := "tile-slot"
+	if len(n.Warnings) > 0 || len(n.Note) > wideNote {
+		slot = "tile-slot tile-wide"
+	}
+	return app.Div().Class(slot).Body(
 		WarningList(n.Warnings),
 		app.Button().Type("button").Class(size).DataSet("act", "from-"+n.Key).OnClick(t.onClick).Body(
 			app.Span().Class("tile-label").Text(n.Label),
@@ -55,9 +62,10 @@ var kindClasses = map[string]string{
 // KindLabel says where a number comes from, and whether it is from memory.
 func KindLabel(kind string, memory bool) app.UI {
 	return app.If(kind != "", func() app.UI {
-		return app.Span().Class("kind", kindClasses[kind]).Body(
-			app.Text(kind),
-			app.If(memory, func() app.UI { return app.Span().Class("kind-memory").Text(", from memory") }),
-		)
+		text := kind
+		if memory {
+			text += ", from memory"
+		}
+		return app.Span().Class("kind", kindClasses[kind]).Text(text)
 	})
 }

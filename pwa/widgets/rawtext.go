@@ -4,13 +4,22 @@ package widgets
 // overwrite letters typed since, so the browser's text is left alone unless the value was never typed here. The zero value
 // is ready.
 type rawText struct {
+	mounted bool
 	first   string   // what the input was mounted with; never changes afterwards
 	pending []string // sent up, not yet come back
 	shown   string   // what the input shows, as far as this side knows
 }
 
 // mount sets the text the input starts with.
-func (r *rawText) mount(value string) { r.first, r.shown = value, value }
+func (r *rawText) mount(value string) { r.mounted, r.first, r.shown = true, value, value }
+
+// attribute is what to render: the browser's text is set through the property once the input stands.
+func (r *rawText) attribute(value string) string {
+	if !r.mounted {
+		return value
+	}
+	return r.first
+}
 
 // typed notes a text that is sent up.
 func (r *rawText) typed(text string) {

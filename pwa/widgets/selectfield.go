@@ -10,6 +10,7 @@ type SelectField struct {
 	Act      string // data-act
 	Label    string
 	Hint     string
+	Help     string
 	Choices  []Choice
 	Selected string
 	Err      string
@@ -21,7 +22,7 @@ func (s *SelectField) CompoID() string { return "select-" + s.ID }
 
 // Render shows label and list.
 func (s *SelectField) Render() app.UI {
-	box := fieldBox{id: s.ID, label: s.Label, hint: s.Hint, err: s.Err}
+	box := fieldBox{id: s.ID, label: s.Label, hint: s.Hint, help: s.Help, err: s.Err}
 	return box.render(app.Select().ID(s.ID).Class("input", "select").DataSet("act", s.Act).
 		Aria("describedby", box.describe()).Aria("invalid", box.invalid()).OnChange(s.onChange).Body(
 		app.Range(s.Choices).Slice(func(i int) app.UI {

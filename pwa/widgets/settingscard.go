@@ -22,8 +22,7 @@ func (s *SettingsCard) Render() app.UI {
 	return app.Section().Class("settings").Aria("label", "Settings card").Body(
 		app.P().Class("visually-hidden").Role("status").Text(c.Summary),
 		s.stale(),
-		WarningList(c.Cautions),
-		WarningDrawer("setup-checks", c.OthersTitle, c.Others),
+		WarningDrawer("setup-cautions", c.GeneralTitle, c.General),
 		&TipTag{Tip: c.Tip, OnOpen: s.OnOpen},
 		s.gauges(),
 		s.lines(),
@@ -54,16 +53,10 @@ func (s *SettingsCard) gauges() app.UI {
 func (s *SettingsCard) lines() app.UI {
 	o, f := s.Card.Gases[0], s.Card.Gases[1]
 	return app.Div().Class("pairs").Body(
-		s.tile(named(o.Name, o.Torch), false), s.tile(named(f.Name, f.Torch), false),
-		s.tile(named(o.Name, o.Flow), false), s.tile(named(f.Name, f.Flow), false),
-		s.tile(named(o.Name, o.Minutes), false), s.tile(named(f.Name, f.Minutes), false),
+		s.tile(o.Torch, false), s.tile(f.Torch, false),
+		s.tile(o.Flow, false), s.tile(f.Flow, false),
+		s.tile(o.Minutes, false), s.tile(f.Minutes, false),
 	)
-}
-
-// named puts the gas into the label: a number never stands without it.
-func named(gas string, n present.Number) present.Number {
-	n.Label = gas + ": " + n.Label
-	return n
 }
 
 func (s *SettingsCard) flame() app.UI {
@@ -73,7 +66,7 @@ func (s *SettingsCard) flame() app.UI {
 		WarningList(f.Warnings),
 		app.P().Text(f.Look),
 		FlameDrawing(f.Drawing),
-		app.Div().Class("pairs").Body(s.tile(f.Ratio, false), s.tile(f.Exit, false), s.tile(f.HoldOn, false), s.tile(f.Power, false)),
+		app.Div().Class("pairs").Body(s.tile(f.Ratio, false), s.tile(f.Cone, false), s.tile(f.Exit, false), s.tile(f.HoldOn, false), s.tile(f.Power, false)),
 	)
 }
 

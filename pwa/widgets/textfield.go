@@ -11,6 +11,7 @@ type TextField struct {
 	Type    string // "text" (also when empty) or "date"
 	Label   string
 	Hint    string
+	Help    string
 	Value   string
 	Read    string
 	Err     string
@@ -39,7 +40,7 @@ func (f *TextField) OnUpdate(app.Context) {
 
 // Render shows label, input and error.
 func (f *TextField) Render() app.UI {
-	box := fieldBox{id: f.ID, label: f.Label, hint: f.Hint, read: f.Read, err: f.Err}
+	box := fieldBox{id: f.ID, label: f.Label, hint: f.Hint, help: f.Help, read: f.Read, err: f.Err}
 	kind := f.Type
 	if kind == "" {
 		kind = "text"
@@ -47,7 +48,7 @@ func (f *TextField) Render() app.UI {
 	return box.render(app.Div().Class("field-row").Body(
 		app.Input().Type(kind).ID(f.ID).Class("input").DataSet("act", f.Act).AutoComplete(false).
 			Aria("describedby", box.describe()).Aria("invalid", box.invalid()).
-			Value(f.raw.first).OnInput(f.onInput)))
+			Value(f.raw.attribute(f.Value)).OnInput(f.onInput)))
 }
 
 func (f *TextField) onInput(ctx app.Context, _ app.Event) {
