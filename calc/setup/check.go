@@ -48,7 +48,12 @@ func first(list ...*Refusal) *Refusal {
 
 // check tests everything of the question that needs no computation.
 func check(in Input) *Refusal {
-	return first(checkWork(in), checkPlace(in), checkRig(in.Rig), checkFuelForWork(in), checkHoseGrade(in))
+	for _, part := range []func(Input) *Refusal{checkWork, checkPlace, checkRig, checkFuelForWork, checkHoseGrade} {
+		if no := part(in); no != nil {
+			return no // the later parts rely on what the earlier ones found in order
+		}
+	}
+	return nil
 }
 
 func checkWork(in Input) *Refusal {

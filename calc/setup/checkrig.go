@@ -6,18 +6,20 @@ import (
 	"strings"
 
 	"torchside/calc/gas"
+	"torchside/calc/units"
 )
 
 // maxAcetyleneGaugePa and maxAcetyleneAbsPa are 15 psi gauge and 30 psi absolute: 29 CFR 1910.253(a)(2).
 const (
-	maxAcetyleneGaugePa = 15 * pascalPerPSI
-	maxAcetyleneAbsPa   = 30 * pascalPerPSI
+	maxAcetyleneGaugePa = 15 * units.PSI
+	maxAcetyleneAbsPa   = 30 * units.PSI
 )
 
 const sourceAcetylenePressure = "29 CFR 1910.253(a)(2)"
 
 // checkRig tests the rig alone: what is needed is there, and every number is one that such a part can have.
-func checkRig(r *Rig) *Refusal {
+func checkRig(in Input) *Refusal {
+	r := in.Rig
 	if miss := missing(r); len(miss) > 0 {
 		return &Refusal{Code: "rig_incomplete", Field: "rig", Read: "no " + strings.Join(miss, ", no "), Allowed: "a rig with fuel cylinder, torch and at least one tip",
 			Why: "without them there is nothing to set", WaysOut: []string{"add them under Rig"}}

@@ -8,7 +8,7 @@ import (
 
 // defaultReserveGauge stays in an oxygen cylinder when the owner sets nothing: enough for the regulator to hold its pressure
 // and for no air to get in. From memory.
-const defaultReserveGauge = 50 * pascalPerPSI
+const defaultReserveGauge = 50 * units.PSI
 
 // defaultReserveShare of a full cylinder of dissolved or liquefied gas stays in it when the owner sets nothing: below it
 // acetylene carries solvent over. From memory.

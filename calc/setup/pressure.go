@@ -17,16 +17,16 @@ var torchFactor = [3]float64{1.3, 2, 4}
 
 // Pressures at an equal-pressure torch: 1 to 15 psi for both gases, about equal (NAVEDTRA 14018, read).
 const (
-	equalPressureLow     = 1 * pascalPerPSI
+	equalPressureLow     = 1 * units.PSI
 	sourceEqualPressure  = "NAVEDTRA 14018: equal-pressure torch, both gases 1 to 15 psi and about equal"
 	sourceInjectorFuel   = "NAVEDTRA 14018: injector torch, acetylene under 1 psi"
 	sourceInjectorOxygen = "injector torch, oxygen 10 to 40 psi (general range, from memory)"
 	sourceOrifice        = "isentropic flow through a hole, discharge coefficient 0.75 to 0.9 (flow texts, from memory)"
 	formulaTip           = "pressure behind the hole that passes the mixture × loss factor of the torch"
-	injectorFuelUsual    = 0.5 * pascalPerPSI
-	injectorFuelHigh     = 1 * pascalPerPSI
-	injectorOxygenLow    = 10 * pascalPerPSI
-	injectorOxygenHigh   = 40 * pascalPerPSI
+	injectorFuelUsual    = 0.5 * units.PSI
+	injectorFuelHigh     = 1 * units.PSI
+	injectorOxygenLow    = 10 * units.PSI
+	injectorOxygenHigh   = 40 * units.PSI
 )
 
 // torchPair is the pressure of both gases at the torch inlet.
@@ -38,7 +38,7 @@ func physicalPressures(in Input, t *Tip, fuelFlow, ratio float64) (torchPair, er
 		return injectorPressures(in, fuelFlow, ratio)
 	}
 	if t.OrificeDiameterM == nil {
-		e := newEstimate(Handbook, sourceEqualPressure, false, 5*pascalPerPSI, equalPressureLow, maxAcetyleneGaugePa, "hole not known: small tips stand near 5 psi (common practice, no source)")
+		e := newEstimate(Handbook, sourceEqualPressure, false, 5*units.PSI, equalPressureLow, maxAcetyleneGaugePa, "hole not known: small tips stand near 5 psi (common practice, no source)")
 		return torchPair{e, e}, nil
 	}
 	e, err := equalPressures(in, t, fuelFlow, ratio)

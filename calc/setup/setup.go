@@ -97,31 +97,31 @@ func (c *candidate) better(o *candidate) bool {
 	return c.score < o.score
 }
 
-// noTip sums up why no tip of the rig will do. A single reason is given as it is.
+// noTip sums up why no tip of the rig will do. A single reason, and a draw that is too fast, are given as they are.
 func noTip(in Input, rejected []*Refusal) *Refusal {
 	switch {
 	case len(rejected) == 0:
 		return &Refusal{Code: "unknown_tip", Field: "tip_label", Read: quote(in.TipLabel), Allowed: tipLabels(in.Rig), Why: "the rig has no such tip"}
 	case len(rejected) == 1:
 		return rejected[0]
+	case drawing(rejected) != nil:
+		return drawing(rejected)
 	}
 	r := &Refusal{Code: "no_tip_fits", Field: "rig.tips", Read: tipLabels(in.Rig), Allowed: "a tip that suits work, thickness, fuel and cylinders", Why: "none of them fits"}
 	for _, no := range rejected {
 		r.WaysOut = append(r.WaysOut, no.Field+": "+no.Why+" — "+no.Allowed)
 	}
-	if same(rejected, "withdrawal") {
-		r.Code, r.Why, r.Source, r.WaysOut = "withdrawal", rejected[0].Why, rejected[0].Source, rejected[0].WaysOut
-	}
 	return r
 }
 
-func same(list []*Refusal, code string) bool {
-	for _, r := range list {
-		if r.Code != code {
-			return false
+// drawing returns the refusal of a tip that fits in everything but the draw from the cylinders: then the cylinders decide.
+func drawing(rejected []*Refusal) *Refusal {
+	for _, r := range rejected {
+		if r.Code == "withdrawal" {
+			return r
 		}
 	}
-	return true
+	return nil
 }
 
 func tipLabels(r *Rig) string {

@@ -6,13 +6,8 @@ import (
 	"strings"
 
 	"torchside/calc/gas"
+	"torchside/calc/units"
 )
-
-// pascalPerPSI is exact: NIST SP 811 (2008), appendix B.8.
-const pascalPerPSI = 6894.757293168
-
-// cubicFoot is 1 ft³ in m³, exact: NIST SP 811 (2008), appendix B.8.
-const cubicFoot = 0.028316846592
 
 // litresPerHour turns L/h into m³/s.
 const litresPerHour = 1e-3 / 3600
@@ -55,15 +50,15 @@ func number(v float64) string {
 // Texts of setup stand in both unit systems, because a refusal is read before any unit is chosen for it.
 
 func pressureText(pa float64) string {
-	return number(round(pa/1e5, 3)) + " bar (" + number(round(pa/pascalPerPSI, 1)) + " psi)"
+	return number(round(pa/1e5, 3)) + " bar (" + number(round(pa/units.PSI, 1)) + " psi)"
 }
 
 func lengthText(m float64) string {
-	return number(round(m*1000, 3)) + " mm (" + number(round(m/0.0254, 3)) + " in)"
+	return number(round(m*1000, 3)) + " mm (" + number(round(m/units.Inch, 3)) + " in)"
 }
 
 func flowText(m3s float64, g gas.Gas) string {
-	us := m3s * 3600 / cubicFoot / float64(g.StandardRatio())
+	us := m3s * 3600 / units.CubicFoot / float64(g.StandardRatio())
 	return number(round(m3s/litresPerHour, 0)) + " L/h (" + number(round(us, 1)) + " ft³/h)"
 }
 
