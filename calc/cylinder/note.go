@@ -23,7 +23,7 @@ var (
 	noteHot = Note{
 		Code: "acetylene_hot", Source: "TC 9-237", Trust: TrustRead, Stop: true,
 		Text: "The cylinder is warmer than 58 °C (137 °F), the ceiling for storing acetylene: do not use it. " +
-			"Move away, cool it with water from a distance, ask the supplier.",
+			"If nothing around it explains the heat, get out, keep people away and call the fire service: say acetylene. Never approach, move or vent it.",
 	}
 	noteFlat = Note{
 		Code: "withdrawal_flat", Source: flatSource, Trust: TrustRead,
