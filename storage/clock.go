@@ -86,10 +86,10 @@ func parseHLC(s string) (HLC, error) {
 	if len(s) != hlcText {
 		return HLC{}, ErrInvalid
 	}
-	milli, err := strconv.ParseInt(s[:12], 16, 64)
+	milli, err := strconv.ParseUint(s[:12], 16, 48)
 	if err != nil {
 		return HLC{}, err
 	}
 	counter, err := strconv.ParseUint(s[13:], 16, 32)
-	return HLC{Milli: milli, Counter: uint32(counter)}, err
+	return HLC{Milli: int64(milli), Counter: uint32(counter)}, err
 }
