@@ -69,7 +69,7 @@ func setFromEnv(f *flag.FlagSet, env func(string) (string, bool)) error {
 	f.VisitAll(func(fl *flag.Flag) {
 		name := envPrefix + strings.ToUpper(strings.ReplaceAll(fl.Name, "-", "_"))
 		value, ok := env(name)
-		if !ok || given[fl.Name] || failed != nil {
+		if !ok || value == "" || given[fl.Name] || failed != nil {
 			return
 		}
 		if err := f.Set(fl.Name, value); err != nil {

@@ -4,6 +4,7 @@ import (
 	_ "embed" // the page
 	"fmt"
 	"html/template"
+	"net"
 	"net/http"
 	"net/netip"
 	"strings"
@@ -35,10 +36,7 @@ func (a *authority) register(mux *http.ServeMux) {
 }
 
 func (a *authority) servePage(w http.ResponseWriter, r *http.Request) {
-	host := r.Host
-	if isLocalHost(hostOnly(host)) { // a phone that scans the code needs another name for us
-		host = strings.Replace(host, hostOnly(host), phoneHost(""), 1)
-	}
+	host := phoneAddress(r.Host)
 	code, err := qrSVG("http://" + host + "/ca")
 	if err != nil {
 		http.Error(w, "the code cannot be drawn: "+err.Error(), http.StatusInternalServerError)
@@ -81,7 +79,16 @@ func qrSVG(text string) (template.HTML, error) {
 		size, size, size, size, size, path.String())), nil
 }
 
-func isLocalHost(host string) bool {
+// phoneAddress is the host and port under which a phone reaches a server that this browser calls
+// hostport: the same, unless that is a name for the machine itself.
+func phoneAddress(hostport string) string {
+	host := hostOnly(hostport)
 	addr, err := netip.ParseAddr(host)
-	return host == "localhost" || err == nil && addr.IsLoopback()
+	if host != "localhost" && (err != nil || !addr.IsLoopback()) {
+		return hostport
+	}
+	if _, port, err := net.SplitHostPort(hostport); err == nil {
+		return net.JoinHostPort(phoneHost(""), port)
+	}
+	return phoneHost("")
 }

@@ -4,6 +4,8 @@ import (
 	"image"
 	"image/color"
 	"image/draw"
+	"math"
+	"slices"
 )
 
 const (
@@ -20,26 +22,47 @@ func raster(shapes []shape, size int) image.Image {
 	return img
 }
 
-// coverage is how much of each pixel lies inside the shape.
+// coverage is how much of each pixel lies inside the shape, by the even-odd rule: on each of the
+// samples' rows, everything between an odd crossing of the outline and the next is inside.
 func (s shape) coverage(size int) *image.Alpha {
 	outline := s.flatten(float64(size) / side)
 	mask := image.NewAlpha(image.Rect(0, 0, size, size))
+	counts := make([]int, size)
 	for y := range size {
-		for x := range size {
-			n := 0
-			for i := range samples * samples {
-				at := point{float64(x) + offset(i%samples), float64(y) + offset(i/samples)}
-				if inside(outline, at) {
-					n++
-				}
+		clear(counts)
+		for i := range samples {
+			crossings := crossings(outline, float64(y)+(float64(i)+0.5)/samples)
+			for j := 0; j+1 < len(crossings); j += 2 {
+				addSpan(counts, crossings[j], crossings[j+1])
 			}
+		}
+		for x, n := range counts {
 			mask.SetAlpha(x, y, color.Alpha{A: uint8(n * 255 / (samples * samples))})
 		}
 	}
 	return mask
 }
 
-func offset(i int) float64 { return (float64(i) + 0.5) / samples }
+// addSpan counts for each pixel the samples of one row between from and to.
+func addSpan(counts []int, from, to float64) {
+	first := int(math.Ceil(from*samples - 0.5))
+	for k := max(first, 0); k < len(counts)*samples && float64(k)+0.5 < to*samples; k++ {
+		counts[k/samples]++
+	}
+}
+
+// crossings are the places where the row at height y meets the outline, from left to right.
+func crossings(polygon []point, y float64) []float64 {
+	var xs []float64
+	for i, p := range polygon {
+		q := polygon[(i+1)%len(polygon)]
+		if (p.y > y) != (q.y > y) {
+			xs = append(xs, p.x+(y-p.y)*(q.x-p.x)/(q.y-p.y))
+		}
+	}
+	slices.Sort(xs)
+	return xs
+}
 
 // flatten turns the outline into a polygon in pixels.
 func (s shape) flatten(scale float64) []point {
@@ -63,16 +86,4 @@ func (c curve) at(from point, t float64) point {
 		a*from.x + b*c.c1.x + d*c.c2.x + e*c.end.x,
 		a*from.y + b*c.c1.y + d*c.c2.y + e*c.end.y,
 	}
-}
-
-// inside counts the edges to the right of a point: an odd number means inside.
-func inside(polygon []point, at point) bool {
-	in := false
-	for i, p := range polygon {
-		q := polygon[(i+1)%len(polygon)]
-		if (p.y > at.y) != (q.y > at.y) && at.x < p.x+(at.y-p.y)*(q.x-p.x)/(q.y-p.y) {
-			in = !in
-		}
-	}
-	return in
 }
