@@ -11,7 +11,6 @@ type Cache struct {
 
 	sheetKey string
 	sheet    Sheet
-	sheetOK  bool
 }
 
 // Card writes a card, or returns what was written for the same card and options.
@@ -22,12 +21,12 @@ func (c *Cache) Card(card *setup.Card, o Options) Card {
 	return c.view
 }
 
-// Sheet tells where a number of the card comes from; ok is false when the card does not say.
-func (c *Cache) Sheet(card *setup.Card, key string, o Options) (s Sheet, ok bool) {
+// Sheet tells where a number of the card comes from.
+func (c *Cache) Sheet(card *setup.Card, key string, o Options) Sheet {
 	c.Card(card, o)
 	if c.sheetKey != key {
 		c.sheetKey = key
-		c.sheet, c.sheetOK = NewSheet(*card, key, o)
+		c.sheet = NewSheet(*card, key, o)
 	}
-	return c.sheet, c.sheetOK
+	return c.sheet
 }

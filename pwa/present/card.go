@@ -3,6 +3,7 @@ package present
 import (
 	"torchside/calc/gas"
 	"torchside/calc/setup"
+	"torchside/calc/units"
 )
 
 // Keys of a card's numbers: data-val, provenance and the place a warning concerns.
@@ -25,14 +26,14 @@ const (
 // Card is a settings card ready to show, in the order it is read: what to know first, tip and pressures, flame, gas, eyes and
 // rod. In each part the warnings stand before the number they concern.
 type Card struct {
-	General      []Warning // about the work as a whole
-	GeneralTitle string    // "4 cautions, 1 check"
-	Tip          Tip
-	Gases        [2]Gas // oxygen, fuel
-	Flame        Flame
-	Supply       []Number // endurance, cost
-	Work         []Number // shade, filler, flux, travel speed
-	Summary      string   // one sentence that is read out when the card changes
+	Standing []Warning // cautions that hold for every card of this kind
+	General  []Warning // other warnings about the work as a whole
+	Tip      Tip
+	Gases    [2]Gas // oxygen, fuel
+	Flame    Flame
+	Supply   []Number // endurance, cost
+	Work     []Number // shade, filler, flux, travel speed
+	Summary  string   // one sentence that is read out when the card changes
 }
 
 // builder carries what the parts of a card need.
@@ -48,14 +49,14 @@ type builder struct {
 func NewCard(c setup.Card, o Options) Card {
 	b := newBuilder(c, o)
 	v := Card{
-		Tip:    b.tip(),
-		Gases:  [2]Gas{b.gas("oxygen", gas.Oxygen, c.Oxygen), b.gas("fuel", b.fuel, c.Fuel)},
-		Flame:  b.flame(),
-		Supply: b.supply(),
-		Work:   b.work(),
+		Standing: b.warn.takeStanding(b.limitText()),
+		Tip:      b.tip(),
+		Gases:    [2]Gas{b.gas("oxygen", gas.Oxygen, c.Oxygen), b.gas("fuel", b.fuel, c.Fuel)},
+		Flame:    b.flame(),
+		Supply:   b.supply(),
+		Work:     b.work(),
 	}
 	v.General = b.warn.rest()
-	v.GeneralTitle = countLevels(v.General)
 	v.Summary = v.summary()
 	return v
 }
@@ -66,6 +67,11 @@ func newBuilder(c setup.Card, o Options) *builder {
 		fuel = ""
 	}
 	return &builder{card: c, fuel: fuel, scaler: newScaler(o, fuel), opt: o, warn: newWarnings(c.Warnings)}
+}
+
+// limitText is the limit of acetylene in the owner's unit.
+func (b *builder) limitText() string {
+	return scale{quantity: units.QuantityPressure, unit: b.opt.Units.Unit(units.QuantityPressure), limit: acetyleneLimit}.text(acetyleneLimit)
 }
 
 func (c Card) summary() string {

@@ -50,7 +50,7 @@ func (d dialInput) marks(s *svg) {
 	for i := 0; i <= t.count(d.max, t.step); i++ {
 		share := float64(i) * t.step / d.max
 		path += spoke(dialRadius-16, dialRadius, share)
-		x, y := polar(dialRadius-34, share)
+		x, y := polar(dialRadius-37, share)
 		s.text("dial-label", x, y, t.label(float64(i)*t.step))
 	}
 	s.path("dial-tick", path)

@@ -3,7 +3,6 @@ package present
 import (
 	"torchside/calc/gas"
 	"torchside/calc/setup"
-	"torchside/calc/units"
 )
 
 // Gas is one gas of the card from its regulator to the torch.
@@ -63,7 +62,7 @@ func (b *builder) dial(v Gas, l setup.GasLine) Drawing {
 	d.assumed = l.RegulatorMaxPa == nil
 	if v.Key == "fuel" && b.scaler.limit > 0 {
 		d.limit, _ = sc.unit.FromSI(b.scaler.limit, sc.ratio)
-		d.limitText = scale{quantity: units.QuantityPressure, unit: sc.unit, limit: b.scaler.limit}.text(b.scaler.limit)
+		d.limitText = b.limitText()
 	}
 	return drawDial(d)
 }

@@ -1,6 +1,10 @@
 package present
 
-import "torchside/calc/gas"
+import (
+	"strings"
+
+	"torchside/calc/gas"
+)
 
 // Hose is the colour of a gas's hose: a class for drawings and the words that always go with it.
 type Hose struct {
@@ -25,4 +29,13 @@ func hoseOf(g gas.Gas, region string) Hose {
 		return Hose{"hose-red", "red hose (from memory)"}
 	}
 	return Hose{"hose-orange", "orange hose"}
+}
+
+// HoseFor returns the hose colour of a gas given by its name or its word in calc; the zero Hose for what is no gas.
+func HoseFor(name, region string) Hose {
+	g, err := gas.Parse(strings.ToLower(name))
+	if err != nil {
+		return Hose{}
+	}
+	return hoseOf(g, region)
 }

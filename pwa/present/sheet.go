@@ -23,15 +23,15 @@ type Line struct{ Name, Text string }
 // memorySentence tells what a value from memory may do.
 const memorySentence = "Part of this is from memory: nobody has checked it in its source yet. Treat it as a reminder, not as a rule."
 
-// NewSheet tells where the number with this key comes from; ok is false when the card does not say.
-func NewSheet(c setup.Card, key string, o Options) (s Sheet, ok bool) {
+// NewSheet tells where the number with this key comes from. Of a number without a provenance it says that nothing is told.
+func NewSheet(c setup.Card, key string, o Options) Sheet {
 	p, ok := c.Provenance[key]
 	if !ok {
-		return Sheet{}, false
+		p.Reason = "where this comes from is not told"
 	}
 	b := newBuilder(c, o)
-	n, _ := NewCard(c, o).number(key)
-	s = Sheet{Key: key, Title: n.Label, Value: n.Text(), Kind: string(p.Kind), Source: p.Source, Formula: p.Formula, Reason: finished(p.Reason)}
+	n := NewCard(c, o).number(key)
+	s := Sheet{Key: key, Title: n.Label, Value: n.Text(), Kind: string(p.Kind), Source: p.Source, Formula: p.Formula, Reason: finished(p.Reason)}
 	if s.Title == "" {
 		s.Title = capital(fieldPath(key))
 	}
@@ -47,7 +47,7 @@ func NewSheet(c setup.Card, key string, o Options) (s Sheet, ok bool) {
 	for _, a := range p.Others {
 		s.Others = append(s.Others, b.other(key, a))
 	}
-	return s, true
+	return s
 }
 
 // other is what a weaker source says for the same number.
@@ -59,14 +59,14 @@ func (b *builder) other(key string, a setup.Alternative) Line {
 	return Line{name, b.scaler.of(key).text(a.Value)}
 }
 
-// number finds a shown number by its key.
-func (c Card) number(key string) (Number, bool) {
+// number finds a shown number by its key; the zero Number when it is not shown.
+func (c Card) number(key string) Number {
 	for _, n := range c.Numbers() {
 		if n.Key == key {
-			return n, true
+			return n
 		}
 	}
-	return Number{}, false
+	return Number{}
 }
 
 // Numbers returns all numbers of the card in the order they are shown.

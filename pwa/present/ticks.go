@@ -30,7 +30,12 @@ func newTicks(end float64, n int) ticks {
 }
 
 // label writes a labelled mark.
-func (t ticks) label(v float64) string { return strconv.FormatFloat(v, 'f', t.decimals, 64) }
+func (t ticks) label(v float64) string {
+	if v == 0 {
+		return "0"
+	}
+	return strconv.FormatFloat(v, 'f', t.decimals, 64)
+}
 
 // count is how many marks of a size fit up to an end, zero not counted.
 func (t ticks) count(end, size float64) int { return int(math.Floor(end/size*(1+1e-9) + 1e-9)) }

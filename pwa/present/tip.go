@@ -1,6 +1,8 @@
 package present
 
 import (
+	"html"
+	"math"
 	"strconv"
 	"strings"
 
@@ -52,12 +54,15 @@ func drawTag(label, hole string) Drawing {
 	s.path("tag-body", "M34 8H150a10 10 0 0 1 10 10V78a10 10 0 0 1 -10 10H34L6 62V34Z")
 	s.circle("tag-eye", 28, 48, 8)
 	s.path("tag-string", "M20 48C10 48 6 40 3 30")
-	class := "tag-label"
-	if len([]rune(label)) > 4 {
-		class = "tag-label tag-long"
-	}
-	s.text(class, 98, 50, shortLabel(label))
+	s.tagLabel(shortLabel(label))
 	return s.wrap("tag", "Tip "+label, "Tag of the tip to fit: "+label+". "+hole+".", 168, 96)
+}
+
+// tagLabel writes the label as large as the tag allows.
+func (s *svg) tagLabel(label string) {
+	// 108 units lie between the eye and the edge; a bold letter is about two thirds as wide as high.
+	size := math.Min(52, 108/(0.68*math.Max(1, float64(len([]rune(label))))))
+	s.b.WriteString(`<text class="tag-label" x="97" y="49" font-size="` + num(size) + `">` + html.EscapeString(label) + `</text>`)
 }
 
 // shortLabel cuts a label to what fits on the tag; the full label stands beside it.

@@ -13,6 +13,7 @@ type Warning struct {
 	Code   string
 	Level  string // "caution", "check" or "note": names the shape
 	Word   string // "Caution"
+	Short  string // a few words, for the standing cautions only
 	Text   string
 	Source string
 }
@@ -75,8 +76,8 @@ func contains(keys []string, key string) bool {
 	return false
 }
 
-// countLevels counts warnings in words: "4 cautions, 1 check".
-func countLevels(list []Warning) string {
+// CountWarnings counts warnings in words: "4 cautions, 1 check".
+func CountWarnings(list []Warning) string {
 	counts := map[string]int{}
 	for _, w := range list {
 		counts[w.Level]++

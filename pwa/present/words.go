@@ -9,22 +9,10 @@ import (
 )
 
 // Word is a choice as calc spells it and as a person reads it.
-type Word struct{ Value, Label, Note string }
-
-// workNotes say what each work is about.
-var workNotes = map[setup.Work]string{
-	setup.Weld: "melt the edges together", setup.Braze: "the rod melts, the metal does not", setup.Heat: "warm a place through",
-	setup.Bend: "heat, then bend", setup.Cut: "burn iron in oxygen",
-}
+type Word struct{ Value, Label string }
 
 // Works are the works to choose from.
-func Works() []Word {
-	var list []Word
-	for _, w := range setup.Works() {
-		list = append(list, Word{string(w), capital(plain(string(w))), workNotes[w]})
-	}
-	return list
-}
+func Works() []Word { return labelled(setup.Works()) }
 
 // Metals are the metals to choose from.
 func Metals() []Word { return labelled(setup.Metals()) }
@@ -35,7 +23,7 @@ func Joints() []Word { return labelled(setup.Joints()) }
 func labelled[T ~string](words []T) []Word {
 	var list []Word
 	for _, w := range words {
-		list = append(list, Word{Value: string(w), Label: capital(plain(string(w)))})
+		list = append(list, Word{string(w), capital(plain(string(w)))})
 	}
 	return list
 }
@@ -78,4 +66,9 @@ func finished(s string) string {
 		return capital(s)
 	}
 	return capital(s) + "."
+}
+
+// HasJoint reports whether a work has a joint to choose: heating and bending have none.
+func HasJoint(work string) bool {
+	return work == string(setup.Weld) || work == string(setup.Braze)
 }

@@ -26,6 +26,7 @@ type BigButton struct {
 	Kind     ButtonKind // empty means Plain
 	Disabled bool
 	Pressed  string // "true" or "false" for a button that stays down; empty for others
+	Expanded string // "true" or "false" for a button that opens something below it; empty for others
 	OnPress  func(app.Context)
 
 	guard pressGuard
@@ -43,6 +44,9 @@ func (b *BigButton) Render() app.UI {
 	btn := app.Button().Type("button").Class("big", "big-"+string(kind)).DataSet("act", b.Act).Disabled(b.Disabled)
 	if b.Pressed != "" {
 		btn = btn.Aria("pressed", b.Pressed)
+	}
+	if b.Expanded != "" {
+		btn = btn.Aria("expanded", b.Expanded)
 	}
 	return btn.OnClick(b.onClick).Body(
 		app.Span().Class("big-label").Text(b.Label),

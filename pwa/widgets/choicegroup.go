@@ -28,15 +28,29 @@ func (g *ChoiceGroup) CompoID() string { return "choice-" + g.ID }
 
 // Render shows the question and its answers.
 func (g *ChoiceGroup) Render() app.UI {
+	row := "choices-row"
+	if g.short() {
+		row += " choices-short"
+	}
 	return app.FieldSet().Class("choices").Body(
 		app.Legend().Class("field-label").Text(g.Label),
-		app.Div().Class("choices-row").Body(
+		app.Div().Class(row).Body(
 			app.Range(g.Choices).Slice(func(i int) app.UI { return g.choice(g.Choices[i]) })),
 		app.Div().Class("field-error").Aria("live", "polite").Body(
 			app.If(g.Err != "", func() app.UI {
 				return app.P().Body(MarkShape(MarkStop), app.Span().Text(g.Err))
 			})),
 	)
+}
+
+// short reports whether three answers fit side by side on a phone.
+func (g *ChoiceGroup) short() bool {
+	for _, c := range g.Choices {
+		if len(c.Label) > 6 || c.Note != "" {
+			return false
+		}
+	}
+	return true
 }
 
 func (g *ChoiceGroup) choice(c Choice) app.UI {

@@ -19,6 +19,9 @@ type NumberTile struct {
 // wideNote is the length of a note, in bytes, that needs the whole width of the page to be read well.
 const wideNote = 48
 
+// longValue is the length of a value, in bytes, from which it is words rather than a number.
+const longValue = 16
+
 // CompoID keeps the handler of one number from passing to another.
 func (t *NumberTile) CompoID() string { return "number-" + t.Number.Key }
 
@@ -26,11 +29,14 @@ func (t *NumberTile) CompoID() string { return "number-" + t.Number.Key }
 func (t *NumberTile) Render() app.UI {
 	n := t.Number
 	size := "tile"
-	if t.Big {
+	switch {
+	case len(n.Value) > longValue:
+		size = "tile tile-words"
+	case t.Big:
 		size = "tile tile-big"
 	}
 	slot := "tile-slot"
-	if len(n.Warnings) > 0 || len(n.Note) > wideNote {
+	if len(n.Warnings) > 0 || len(n.Note) > wideNote || len(n.Value) > longValue {
 		slot = "tile-slot tile-wide"
 	}
 	return app.Div().Class(slot).Body(

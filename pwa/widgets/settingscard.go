@@ -22,7 +22,8 @@ func (s *SettingsCard) Render() app.UI {
 	return app.Section().Class("settings").Aria("label", "Settings card").Body(
 		app.P().Class("visually-hidden").Role("status").Text(c.Summary),
 		s.stale(),
-		WarningDrawer("setup-cautions", c.GeneralTitle, c.General),
+		StandingBox(c.Standing),
+		WarningList(c.General),
 		&TipTag{Tip: c.Tip, OnOpen: s.OnOpen},
 		s.gauges(),
 		s.lines(),
@@ -52,11 +53,16 @@ func (s *SettingsCard) gauges() app.UI {
 // lines puts the lesser numbers of both gases below the faces, oxygen left and fuel right.
 func (s *SettingsCard) lines() app.UI {
 	o, f := s.Card.Gases[0], s.Card.Gases[1]
-	return app.Div().Class("pairs").Body(
-		s.tile(o.Torch, false), s.tile(f.Torch, false),
-		s.tile(o.Flow, false), s.tile(f.Flow, false),
-		s.tile(o.Minutes, false), s.tile(f.Minutes, false),
-	)
+	return app.Div().Class("stack").Body(
+		s.pair(o.Torch, f.Torch), s.pair(o.Flow, f.Flow), s.pair(o.Minutes, f.Minutes))
+}
+
+// pair puts the same number of both gases side by side, with the warnings of both before them.
+func (s *SettingsCard) pair(o, f present.Number) app.UI {
+	all := append(append([]present.Warning{}, o.Warnings...), f.Warnings...)
+	o.Warnings, f.Warnings = nil, nil
+	return app.Div().Class("stack").Body(
+		WarningList(all), app.Div().Class("pairs").Body(s.tile(o, false), s.tile(f, false)))
 }
 
 func (s *SettingsCard) flame() app.UI {

@@ -1,19 +1,19 @@
 package widgets
 
 import (
+	"strings"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/pwa/present"
 )
 
-// WarningList shows warnings before a number: the cautions in one box with their full text, each check and note on a line of
-// its own. A tap on a box shows the sources, a tap on a line the rest of it.
+// WarningList shows warnings before a number: the cautions in one box with their full text, the checks and notes on one line
+// that opens. A tap on the box shows the sources.
 func WarningList(list []present.Warning) app.UI {
 	return app.If(len(list) > 0, func() app.UI {
 		cautions, others := split(list)
-		return app.Div().Class("warnings").Body(
-			cautionBox(cautions),
-			app.Range(others).Slice(func(i int) app.UI { return warningLine(others[i]) }))
+		return app.Div().Class("warnings").Body(cautionBox(cautions), warningLine(others))
 	})
 }
 
@@ -38,27 +38,36 @@ func cautionBox(list []present.Warning) app.UI {
 					app.Range(list).Slice(func(i int) app.UI {
 						return app.P().DataSet("warning", list[i].Code).Body(
 							app.If(i == 0, func() app.UI { return app.Strong().Class("word").Text(list[i].Word + ". ") }),
-							app.Span().Class("warning-text").Text(list[i].Text))
+							app.Span().Class("warning-text").Text(list[i].Text),
+							app.If(i == len(list)-1, more))
 					})),
-				app.Span().Class("more").Aria("hidden", "true"),
 			),
 			app.Ul().Class("sources").Body(app.Range(list).Slice(func(i int) app.UI { return source(list[i]) })),
 		)
 	})
 }
 
-// warningLine is a check or a note, cut to one line until it is opened.
-func warningLine(w present.Warning) app.UI {
-	return app.Details().Class("warning", "warning-line", "level-"+w.Level).Role("note").Body(
-		app.Summary().Class("warning-head").DataSet("warning", w.Code).Body(
-			MarkShape(Mark(w.Level)),
-			app.P().Class("warning-body").Body(
-				app.Strong().Class("word").Text(w.Word+". "), app.Span().Class("warning-text").Text(w.Text)),
-			app.Span().Class("more").Aria("hidden", "true"),
-		),
-		app.Ul().Class("sources").Body(source(w)),
-	)
+// warningLine holds checks and notes. One alone shows how it begins, several are counted.
+func warningLine(list []present.Warning) app.UI {
+	return app.If(len(list) > 0, func() app.UI {
+		level := list[0].Level
+		return app.Details().Class("warning", "warning-line", "level-"+level).Role("note").Body(
+			app.Summary().Class("warning-head").Body(MarkShape(Mark(level)), lineHead(list), more()),
+			app.Div().Class("drawer-body").Body(app.Range(list).Slice(func(i int) app.UI { return WarningCard(list[i]) })),
+		)
+	})
 }
+
+func lineHead(list []present.Warning) app.UI {
+	if len(list) > 1 {
+		return app.P().Class("warning-body", "word").Text(present.CountWarnings(list))
+	}
+	return app.P().Class("warning-body").Body(
+		app.Strong().Class("word").Text(list[0].Word+". "), app.Span().Class("warning-text").Text(list[0].Text))
+}
+
+// more is the sign that a tap opens something; the browser tells screen readers itself.
+func more() app.UI { return app.Span().Class("more").Aria("hidden", "true") }
 
 func source(w present.Warning) app.UI { return app.Li().Text("Source: " + w.Source + ".") }
 
@@ -76,12 +85,23 @@ func WarningCard(w present.Warning) app.UI {
 	)
 }
 
-// WarningDrawer keeps what concerns the work as a whole behind a line that names how much there is.
-func WarningDrawer(act, title string, list []present.Warning) app.UI {
+// StandingBox names the cautions that hold for every card in a few words each, before everything else. A tap shows them in
+// full, with their sources.
+func StandingBox(list []present.Warning) app.UI {
 	return app.If(len(list) > 0, func() app.UI {
-		return app.Details().Class("drawer", "level-"+list[0].Level).Body(
-			app.Summary().Class("drawer-head").DataSet("act", act).Body(
-				MarkShape(Mark(list[0].Level)), app.Span().Class("drawer-title").Text(title+" first"), app.Span().Class("more").Aria("hidden", "true")),
-			app.Div().Class("drawer-body").Body(app.Range(list).Slice(func(i int) app.UI { return WarningCard(list[i]) })))
+		return app.Details().Class("warning", "level-caution").Role("note").Body(
+			app.Summary().Class("warning-head").DataSet("act", "setup-cautions").Body(
+				MarkShape(MarkCaution),
+				app.P().Class("warning-body").Body(app.Strong().Class("word").Text(list[0].Word+": "), app.Span().Class("warning-text").Text(shorts(list)), more())),
+			app.Div().Class("drawer-body").Body(app.Range(list).Slice(func(i int) app.UI { return WarningCard(list[i]) })),
+		)
 	})
+}
+
+func shorts(list []present.Warning) string {
+	words := make([]string, 0, len(list))
+	for _, w := range list {
+		words = append(words, w.Short)
+	}
+	return strings.Join(words, "; ") + "."
 }

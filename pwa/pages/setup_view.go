@@ -1,0 +1,139 @@
+package pages
+
+import (
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/present"
+	"torchside/pwa/widgets"
+)
+
+// Render asks first and answers below.
+func (s *Setup) Render() app.UI {
+	return widgets.Page("What are you doing?",
+		s.needs(),
+		s.question(),
+		s.sample(),
+		s.refusal(),
+		s.card(),
+		s.sheet(),
+	)
+}
+
+// question is the form, or the line it folds into.
+func (s *Setup) question() app.UI {
+	if s.folded() {
+		q := s.App.Setup
+		return app.Div().Class("summary").Body(
+			app.P().Class("summary-text").DataSet("val", "setup-question").
+				Text(present.Question(q.Work, q.Metal, q.Read["thickness"], s.joint())),
+			&widgets.SmallButton{ID: "setup-edit", Act: "setup-edit", Label: "Change", OnPress: s.onEdit},
+		)
+	}
+	return app.Div().Class("stack").Body(s.form()...)
+}
+
+// joint is the chosen joint where the work has one.
+func (s *Setup) joint() string {
+	if !present.HasJoint(s.App.Setup.Work) {
+		return ""
+	}
+	return s.App.Setup.Joint
+}
+
+func (s *Setup) form() []app.UI {
+	q := s.App.Setup
+	return []app.UI{
+		&widgets.ChoiceGroup{ID: "setup-work", Act: "setup-work", Label: "Work", Choices: choices(present.Works()), Selected: q.Work, OnChoose: s.onWork},
+		&widgets.ChoiceGroup{ID: "setup-metal", Act: "setup-metal", Label: "Metal", Choices: choices(present.Metals()), Selected: q.Metal, OnChoose: s.onMetal},
+		s.number("thickness", true, s.onThickness),
+		app.If(present.HasJoint(q.Work), func() app.UI {
+			return &widgets.ChoiceGroup{ID: "setup-joint", Act: "setup-joint", Label: "Joint", Choices: choices(present.Joints()), Selected: q.Joint, OnChoose: s.onJoint}
+		}),
+		s.more(),
+		app.If(s.answered(), func() app.UI {
+			return &widgets.BigButton{Act: "setup-done", Label: "Show the card", Kind: widgets.Main, OnPress: s.onDone}
+		}),
+	}
+}
+
+// more holds the questions that have an answer already. They open by themselves when one of them is wrong.
+func (s *Setup) more() app.UI {
+	open := s.moreAsk || s.App.Setup.Errors["temperature"]+s.App.Setup.Errors["altitude"]+s.App.Setup.Errors["ratio"] != ""
+	return app.Div().Class("stack").Body(
+		&widgets.BigButton{Act: "setup-more", Label: "Warmth, height, flame", Expanded: boolWord(open), OnPress: s.onMore},
+		app.If(open, func() app.UI {
+			return app.Div().Class("stack").Body(
+				s.number("temperature", true, s.onTemperature),
+				s.number("altitude", true, s.onAltitude),
+				s.number("ratio", false, s.onRatio),
+			)
+		}),
+	)
+}
+
+// number is a field of the state. The small keypad of some phones has no minus and no slash: letters asks for the whole keyboard.
+func (s *Setup) number(key string, letters bool, onInput func(app.Context, string)) app.UI {
+	f := s.App.Setup.Fields[key]
+	return &widgets.NumberField{ID: "setup-" + key, Act: "setup-" + key, Label: f.Label, Hint: f.Hint, Help: f.Help, Value: s.App.Setup.Typed[key],
+		Read: f.Read, Err: f.Error, Down: f.Down, Up: f.Up, Letters: letters, OnInput: onInput}
+}
+
+// sample says that the numbers are for a rig that nobody has.
+func (s *Setup) sample() app.UI {
+	return app.If(s.App.Setup.Sample, func() app.UI {
+		return app.Div().Class("summary", "level-check").DataSet("notice", "sample").Body(
+			widgets.MarkShape(widgets.MarkCheck),
+			app.P().Class("summary-text").Text("Sample rig, not yours."),
+			&widgets.SmallButton{ID: "setup-sample-remove", Act: "setup-sample-remove", Label: "Remove", OnPress: s.onSampleRemoved},
+		)
+	})
+}
+
+// needs says what the rig lacks, with both ways to get it.
+func (s *Setup) needs() app.UI {
+	return app.If(len(s.App.Rig.Missing) > 0, func() app.UI {
+		return widgets.Card("First, what do you have?",
+			app.P().DataSet("val", "setup-missing").Text("A settings card needs to know your "+strings.Join(s.App.Rig.Missing, ", ")+"."),
+			widgets.Actions(
+				widgets.BigLink("setup-to-rig", "Enter your rig", "/rig", widgets.Main),
+				&widgets.BigButton{Act: "setup-sample", Label: "Try it with a sample rig", Note: "invented parts, gone again with one tap", OnPress: s.onSample},
+			))
+	})
+}
+
+// refusal stands before the last good card. A rig that lacks parts has its own words above.
+func (s *Setup) refusal() app.UI {
+	return app.If(s.App.Setup.Refusal != nil && len(s.App.Rig.Missing) == 0, func() app.UI {
+		return widgets.RefusalCard(present.NewRefusal(*s.App.Setup.Refusal))
+	})
+}
+
+func (s *Setup) card() app.UI {
+	return app.If(s.App.Setup.Card != nil, func() app.UI {
+		return &widgets.SettingsCard{Card: s.cache.Card(s.App.Setup.Card, s.options()), Stale: s.staleWords(), OnOpen: s.onOpen}
+	})
+}
+
+func (s *Setup) sheet() app.UI {
+	return app.If(s.App.Setup.Card != nil && s.App.Setup.OpenProvenance != "", func() app.UI {
+		return widgets.ProvenanceSheet(s.cache.Sheet(s.App.Setup.Card, s.App.Setup.OpenProvenance, s.options()), s.onClose)
+	})
+}
+
+// choices makes buttons of words.
+func choices(words []present.Word) []widgets.Choice {
+	list := make([]widgets.Choice, 0, len(words))
+	for _, w := range words {
+		list = append(list, widgets.Choice{Value: w.Value, Label: w.Label})
+	}
+	return list
+}
+
+func boolWord(b bool) string {
+	if b {
+		return "true"
+	}
+	return "false"
+}
