@@ -1,22 +1,48 @@
 package pwa
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/effects"
+)
 
 // Route is one place of the app: its address and its title.
-type Route struct{ Path, Title string }
-
-// Routes are all places. The same table feeds the server, the offline copy and the tests.
-var Routes = []Route{
-	{Path: "/", Title: "Setup"},
-	{Path: "/leak", Title: "Leak test"},
-	{Path: "/journal", Title: "Journal"},
-	{Path: "/rig", Title: "Rig"},
-	{Path: "/bench", Title: "Bench"},
+type Route struct {
+	Path  string
+	Title string
+	Place string // name of its drawing in the bottom bar; its data-act is "nav-" and this
 }
 
-// Register makes every route known to go-app; call it once, before serving or running.
-func Register() {
+// Routes are all places. The same table feeds the server, the offline copy, the bottom bar and the tests.
+var Routes = []Route{
+	{Path: "/", Title: "Setup", Place: "setup"},
+	{Path: "/leak", Title: "Leak test", Place: "leak"},
+	{Path: "/journal", Title: "Journal", Place: "journal"},
+	{Path: "/rig", Title: "Rig", Place: "rig"},
+	{Path: "/bench", Title: "Bench", Place: "bench"},
+}
+
+// anyPath matches every address that is none of ours: the app then says so itself and leads on.
+const anyPath = "^/.*$"
+
+// Register makes every route known to go-app for a server, which renders names only and stores nothing; call it once.
+func Register() { RegisterWith(nil) }
+
+// RegisterWith makes every route known to go-app for a browser, with the ways out of the app; call it once.
+func RegisterWith(ports *effects.Ports) {
+	shell := func() app.Composer { return &Shell{Ports: ports} }
 	for _, r := range Routes {
-		app.Route(r.Path, func() app.Composer { return NewShell(r.Path) })
+		app.Route(r.Path, shell)
 	}
+	app.RouteWithRegexp(anyPath, shell)
+}
+
+// routeOf finds the route of an address; ok is false for an address that is none of ours.
+func routeOf(path string) (Route, bool) {
+	for _, r := range Routes {
+		if r.Path == path {
+			return r, true
+		}
+	}
+	return Route{}, false
 }

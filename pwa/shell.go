@@ -1,21 +1,158 @@
 package pwa
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"context"
+	"fmt"
+	"time"
 
-// Shell is the one root component of all routes.
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/action"
+	"torchside/pwa/effects"
+	"torchside/pwa/pages"
+	"torchside/pwa/state"
+	"torchside/pwa/widgets"
+)
+
+// Shell is the one root component of all routes. It holds the state, receives every message, and outlives all pages.
 type Shell struct {
 	app.Compo
 
-	Path string // address the shell was made for
+	Ports *effects.Ports // nil on the server, which stores nothing
+
+	path   string
+	link   state.Msg // what the address asks for, until the records are read
+	app    state.App
+	guard  tapGuard
+	runner *effects.Runner
+	stop   func()
 }
 
-// NewShell returns the root component for the address path.
-func NewShell(path string) app.Composer { return &Shell{Path: path} }
+var (
+	_ app.Initializer = (*Shell)(nil)
+	_ app.Mounter     = (*Shell)(nil)
+	_ app.Navigator   = (*Shell)(nil)
+	_ app.Dismounter  = (*Shell)(nil)
+)
+
+// OnInit makes the empty app, so that the first Render has something to show.
+func (s *Shell) OnInit() { s.app = state.New() }
+
+// OnMount starts receiving messages and, at a safe address, opens the store.
+func (s *Shell) OnMount(ctx app.Context) {
+	s.path = ctx.Page().URL().Path
+	action.Handle(ctx, s.receive)
+	if s.Ports == nil {
+		return
+	}
+	post := func(m state.Msg) { ctx.Dispatch(func(ctx app.Context) { s.receive(ctx, m) }) }
+	if why := unsafeAddress(); why != "" {
+		s.receive(ctx, state.AddressUnsafe{Why: why})
+		return
+	}
+	if b, ok := s.Ports.Browser.(*effects.WebBrowser); ok {
+		b.Kept = ctx.LocalStorage()
+	}
+	work, end := context.WithCancel(context.Background())
+	s.runner = effects.NewRunner(*s.Ports, post)
+	quiet := s.listen(post)
+	s.stop = func() { end(); quiet() }
+	s.runner.Start(work)
+}
+
+// OnNav follows the address: the page, and what a link into a page asks for.
+func (s *Shell) OnNav(ctx app.Context) {
+	s.path = ctx.Page().URL().Path
+	s.link = linked(ctx.Page().URL())
+	s.followLink(ctx)
+	ctx.Page().SetTitle(s.title())
+}
+
+// OnDismount ends what OnMount began.
+func (s *Shell) OnDismount() {
+	if s.stop != nil {
+		s.stop()
+	}
+}
+
+func (s *Shell) title() string {
+	if r, ok := routeOf(s.path); ok {
+		return r.Title + " – Torchside"
+	}
+	return "No such page – Torchside"
+}
+
+// receive reduces one message and runs what follows. A fault of our own becomes a standing notice: the state before the message
+// stays, and so does what was typed.
+func (s *Shell) receive(ctx app.Context, m state.Msg) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			s.app, _ = state.Reduce(s.app, state.Failed{What: fmt.Sprint(fault)})
+		}
+	}()
+	if !s.guard.allow(m, time.Now()) {
+		return
+	}
+	next, list := state.Reduce(s.app, m)
+	s.app = next
+	if s.runner != nil {
+		s.runner.Run(list)
+	}
+	s.followLink(ctx)
+}
+
+// followLink does what the address asked for once there are records to do it with.
+func (s *Shell) followLink(ctx app.Context) {
+	if m := s.link; m != nil && s.app.Ready {
+		s.link = nil
+		s.receive(ctx, m)
+	}
+}
 
 // Render shows the name alone on the server: controls would be dead until the program runs.
 func (s *Shell) Render() app.UI {
-	if app.IsServer {
-		return app.Main().Body(app.H1().Text("Torchside"))
+	if app.IsServer && s.Ports == nil {
+		return app.Div().Class("shell").Body(app.Main().Class("page").Body(
+			app.H1().Class("question").Text("Torchside"), app.P().Text("Starting …")))
 	}
-	return app.Main().Body(app.H1().Text("Torchside"), app.P().Text(s.Path))
+	if s.app.Unsafe != "" {
+		return app.Div().Class("shell").Body(pages.Unsafe(s.app.Unsafe))
+	}
+	return app.Div().Class("shell").Body(
+		&pages.Notices{Notices: s.app.Notices},
+		s.page(),
+		&pages.Status{Saved: s.app.Saved, Undo: s.app.Undo},
+		widgets.BottomBar(places(), s.path),
+	)
+}
+
+// page is the page of the address; before the safety notice is accepted, that.
+func (s *Shell) page() app.UI {
+	switch {
+	case !s.app.Ready:
+		return pages.Opening()
+	case !s.app.Prefs.NoticeSeen:
+		return &pages.Safety{}
+	}
+	switch s.path {
+	case "/":
+		return &pages.Setup{App: s.app}
+	case "/leak":
+		return pages.Leak()
+	case "/journal":
+		return pages.Journal()
+	case "/rig":
+		return &pages.Rig{Rig: s.app.Rig, Region: s.app.Prefs.Region}
+	case "/bench":
+		return &pages.Bench{Prefs: s.app.Prefs, Bench: s.app.Bench}
+	}
+	return pages.NoSuchPage(s.path)
+}
+
+func places() []widgets.Place {
+	list := make([]widgets.Place, 0, len(Routes))
+	for _, r := range Routes {
+		list = append(list, widgets.Place{Path: r.Path, Label: r.Title, Act: "nav-" + r.Place, Icon: r.Place})
+	}
+	return list
 }

@@ -5,12 +5,28 @@
 package main
 
 import (
+	"context"
+	"crypto/rand"
+	"time"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/pwa"
+	"torchside/pwa/effects"
+	"torchside/storage"
+	"torchside/storage/idb"
 )
 
+// database is the name of the app's database in the browser.
+const database = "torchside"
+
 func main() {
-	pwa.Register()
+	pwa.RegisterWith(&effects.Ports{
+		Open:    func(ctx context.Context) (storage.Store, error) { return idb.Open(ctx, database) },
+		Author:  func(s storage.Store) *storage.Author { return storage.NewAuthor(s, time.Now, rand.Reader) },
+		Files:   files{},
+		Browser: &effects.WebBrowser{},
+		Version: pwa.Version,
+	})
 	app.RunWhenOnBrowser()
 }

@@ -77,6 +77,7 @@ const (
 	NoticeDraft       = "draft-not-kept"
 	NoticePanic       = "internal-error"
 	NoticeUpdate      = "update"
+	NoticeWorker      = "no-worker"
 )
 
 // Bench is what the Bench page shows of the app itself.

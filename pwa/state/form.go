@@ -21,6 +21,8 @@ type Form struct {
 	Restored bool        // filled in from what was typed before a reload
 	Busy     bool        // being written
 	Sample   bool
+	Retired  bool
+	CanUse   bool      // it can be made the one in use
 	Versions []Version // the versions to choose from, of a part changed in two places
 
 	texts   map[string]string // by key: typed texts, choices and dates
@@ -173,6 +175,10 @@ func (a App) refreshForm() App {
 	f := a.Rig.Form.clone()
 	_, f.Fields = a.readForm(f)
 	f.Title = formTitle(f, a)
+	if p, ok := a.part(f.ID); ok {
+		v := a.view(p)
+		f.Retired, f.CanUse, f.Sample = v.Retired, v.CanUse, v.Sample
+	}
 	a.Rig.Form = f
 	return a
 }

@@ -33,16 +33,22 @@ type kindInfo struct {
 	add   string // label of the way to add one
 	lined bool   // there are two of them, one for each gas
 	sole  bool   // one of a line is in use; of the others all that are not retired count
+
+	addOxygen, addFuel string // labels of the ways to add one of a line
 }
 
 var kinds = map[Kind]kindInfo{
-	KindCylinder:  {"Cylinder", "Cylinders", "Add a cylinder", true, true},
-	KindRegulator: {"Regulator", "Regulators", "Add a regulator", true, true},
-	KindHose:      {"Hose", "Hoses", "Add a hose", true, true},
-	KindArrestor:  {"Arrestor or check valve", "Flashback arrestors and check valves", "Add an arrestor or check valve", true, false},
-	KindTorch:     {"Torch", "Torch", "Add a torch", false, true},
-	KindTip:       {"Tip", "Tips and the maker's chart", "Add a tip", false, false},
-	KindChartRow:  {"Chart row", "Chart rows", "Add a row", false, false},
+	KindCylinder: {title: "Cylinder", group: "Cylinders", lined: true, sole: true,
+		addOxygen: "Add oxygen cylinder", addFuel: "Add fuel cylinder"},
+	KindRegulator: {title: "Regulator", group: "Regulators", lined: true, sole: true,
+		addOxygen: "Add oxygen regulator", addFuel: "Add fuel regulator"},
+	KindHose: {title: "Hose", group: "Hoses", lined: true, sole: true,
+		addOxygen: "Add oxygen hose", addFuel: "Add fuel hose"},
+	KindArrestor: {title: "Arrestor or check valve", group: "Flashback arrestors and check valves", lined: true,
+		addOxygen: "Add one for oxygen", addFuel: "Add one for fuel"},
+	KindTorch:    {title: "Torch", group: "Torch", add: "Add a torch", sole: true},
+	KindTip:      {title: "Tip", group: "Tips and the maker's chart", add: "Add a tip"},
+	KindChartRow: {title: "Chart row", group: "Chart rows", add: "Add a row"},
 }
 
 // partKinds is the order of the list; chart rows stand under their tip.

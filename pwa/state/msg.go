@@ -104,6 +104,10 @@ type (
 	}
 	// StoreFailed says that the store could not be opened or read.
 	StoreFailed struct{ Err error }
+	// OtherWrote says that another window may have written; the records are read again.
+	OtherWrote struct{}
+	// WorkerRefused says why the browser would not install the app for use without a network.
+	WorkerRefused struct{ Why string }
 	// RetryRequested tries to save again what was refused.
 	RetryRequested struct{}
 	// HealthAsked asks what the browser says of the store.
@@ -137,12 +141,14 @@ type (
 	// ImportDone tells what it held.
 	ImportDone struct {
 		Added, Held int
+		Split       int      // parts now in two versions, for the owner to choose
 		Refused     []string // ids held here with other content: the ones here stay
 	}
 	// TransferFailed tells that an export or import did not happen.
 	TransferFailed struct {
 		What string // "export" or "import"
 		Err  error
+		Some ImportDone // what an import had added before
 	}
 )
 
@@ -179,6 +185,8 @@ func (DraftsLoaded) msg()     {}
 func (WriteDone) msg()        {}
 func (WriteFailed) msg()      {}
 func (StoreFailed) msg()      {}
+func (OtherWrote) msg()       {}
+func (WorkerRefused) msg()    {}
 func (RetryRequested) msg()   {}
 func (Resumed) msg()          {}
 func (HealthAsked) msg()      {}
@@ -194,3 +202,14 @@ func (ExportDone) msg()       {}
 func (ImportRequested) msg()  {}
 func (ImportDone) msg()       {}
 func (TransferFailed) msg()   {}
+
+// Tapped reports whether a message comes from a tap that means the same done once or twice by a bouncing glove. Typed texts and
+// answers of store and browser are no taps.
+func Tapped(m Msg) bool {
+	switch m.(type) {
+	case PartAdded, PartOpened, PartCopied, FormSaved, FormCancelled, Resumed, PartUsed, PartRetired, PartDeleted, VersionChosen,
+		SampleAdded, SampleRemoved, UndoRequested, RetryRequested, ExportRequested, RestartRequested, NoticeAccepted, AboutToggled:
+		return true
+	}
+	return false
+}

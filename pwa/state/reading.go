@@ -19,6 +19,7 @@ type FormField struct {
 	Down, Up         string // texts of the steppers, "" where there is no step
 	Options          []Option
 	Pair             bool // stands beside the next field
+	Letters          bool // people type more than digits: fractions, gauge and drill sizes, a minus
 }
 
 // reading is what one text was understood as.
@@ -58,6 +59,10 @@ func message(err error) string {
 func formField(s Spec, f units.Field, text string, r reading) FormField {
 	out := FormField{Key: s.Key, Label: s.Label, Help: s.Help, Hint: f.Unit.Symbol(), Type: TypeNumber,
 		Text: text, Read: r.read, Error: r.err, Pair: s.Pair}
+	switch f.Quantity {
+	case units.QuantityThickness, units.QuantityBore, units.QuantityLength, units.QuantityTemperature:
+		out.Letters = true
+	}
 	out.Down, out.Up = stepTexts(s, f, text, r)
 	return out
 }

@@ -140,6 +140,10 @@ func reduceStore(a App, m Msg) (App, []Effect, bool) {
 	case AddressUnsafe:
 		a.Unsafe = m.Why
 		return a, nil, true
+	case WorkerRefused:
+		return a.workerRefused(m.Why), nil, true
+	case OtherWrote:
+		return a, []Effect{Reload{}}, true
 	}
 	return a, nil, false
 }
@@ -168,8 +172,7 @@ func reduceTransfer(a App, m Msg) (App, []Effect, bool) {
 		a.Bench.Busy, a.Bench.Report = false, importReport(m)
 		return a, []Effect{Reload{}}, true
 	case TransferFailed:
-		a.Bench.Busy, a.Bench.Report = false, "The "+m.What+" did not happen: "+storeReason(m.Err)+". Nothing here was changed."
-		return a, nil, true
+		return did(a.transferFailed(m))
 	}
 	return a, nil, false
 }
@@ -181,6 +184,17 @@ func (a App) unitChosen(m UnitChosen) (App, []Effect) {
 		return a, nil
 	}
 	return a.chosen(prefUnits, textOf(a.Prefs.Units.With(unit)))
+}
+
+// workerRefused stops an app that has stored nothing yet: its address has to be mended first. One that has goes on, and says
+// that it needs the network.
+func (a App) workerRefused(why string) App {
+	if a.Ready && len(a.records) == 0 && len(a.waiting) == 0 {
+		a.Unsafe = "This browser would not install the app: " + shorten(why)
+		return a
+	}
+	return a.withNotice(Notice{Code: NoticeWorker, Level: LevelCaution, Action: ActionPutAway,
+		Text: "This app cannot open without the network here: " + shorten(why) + "."})
 }
 
 // loaded takes in everything the store holds.
@@ -219,10 +233,23 @@ func (a App) export() Effect {
 // importReport tells what an import did; what is here is never overwritten.
 func importReport(m ImportDone) string {
 	text := "Read in: " + counted(m.Added, "new change") + "; " + counted(m.Held, "change") + " already here."
+	if m.Split > 0 {
+		text += " " + counted(m.Split, "record") + " now in two versions: open them under Rig and choose; both are kept."
+	}
 	if len(m.Refused) > 0 {
 		text += " " + counted(len(m.Refused), "change") + " of the file disagree with what is here under the same name: the ones here stay."
 	}
 	return text
+}
+
+// transferFailed says why, and what of an import is here all the same.
+func (a App) transferFailed(m TransferFailed) (App, []Effect) {
+	a.Bench.Busy, a.Bench.Report = false, "The "+m.What+" did not happen: "+storeReason(m.Err)+". Nothing here was changed."
+	if m.Some.Added > 0 {
+		a.Bench.Report = "The " + m.What + " stopped: " + storeReason(m.Err) + ". " + importReport(m.Some) + " Reading the file in again goes on from there."
+		return a, []Effect{Reload{}}
+	}
+	return a, nil
 }
 
 func counted(n int, what string) string {

@@ -22,12 +22,14 @@ type Rig struct {
 
 // Group is one heading of the list.
 type Group struct {
-	Kind   Kind
-	Title  string
-	Add    string // label of the way to add one
-	Lined  bool   // one is added for oxygen or for fuel
-	Parts  []PartView
-	Spares []PartView // retired
+	Kind  Kind
+	Title string
+	Add   string // label of the way to add one
+	Lined bool   // one is added for oxygen or for fuel
+	// AddOxygen and AddFuel are the labels of both ways to add a part of a line.
+	AddOxygen, AddFuel string
+	Parts              []PartView
+	Spares             []PartView // retired
 }
 
 // PartView is one line of the list.
@@ -37,6 +39,7 @@ type PartView struct {
 	Name    string
 	Line    string // "oxygen" or "fuel" for a part of a line
 	Gas     string // name of the gas, always shown beside a line's colour
+	GasName string // JSON name of the gas, for the colour; a fuel line without a fuel counts as acetylene's
 	Facts   []string
 	InUse   bool
 	CanUse  bool // it can be made the one in use

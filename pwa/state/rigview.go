@@ -13,7 +13,7 @@ func (a App) groups() []Group {
 	list := make([]Group, 0, len(partKinds))
 	for _, k := range partKinds {
 		info := kinds[k]
-		g := Group{Kind: k, Title: info.group, Add: info.add, Lined: info.lined}
+		g := Group{Kind: k, Title: info.group, Add: info.add, Lined: info.lined, AddOxygen: info.addOxygen, AddFuel: info.addFuel}
 		var idle []PartView
 		for _, p := range a.parts(k) {
 			v := a.view(p)
@@ -35,7 +35,7 @@ func (a App) groups() []Group {
 // view makes one line of the list.
 func (a App) view(p Part) PartView {
 	v := PartView{
-		ID: p.ID, Kind: p.Kind, Name: a.partName(p), Line: p.Line(), Gas: a.lineGas(p), Facts: a.facts(p), Retired: p.Retired,
+		ID: p.ID, Kind: p.Kind, Name: a.partName(p), Line: p.Line(), Gas: a.lineGas(p), GasName: a.lineGasName(p), Facts: a.facts(p), Retired: p.Retired,
 		Sample: p.Sample, Split: p.record.Conflict != storage.ConflictNone,
 	}
 	if used, ok := a.inUse(p.Kind, p.Line()); ok && kinds[p.Kind].sole {
@@ -83,6 +83,19 @@ func (a App) lineGas(p Part) string {
 	return ""
 }
 
+// lineGasName is the JSON name of the gas of a part's line.
+func (a App) lineGasName(p Part) string {
+	switch {
+	case p.Kind == KindCylinder:
+		return p.Choices["gas"]
+	case p.Line() == LineFuel && a.fuelInUse() != "":
+		return a.fuelInUse()
+	case p.Line() == LineFuel:
+		return "acetylene"
+	}
+	return p.Line()
+}
+
 // facts are the numbers, choices and dates of a part in the owner's units.
 func (a App) facts(p Part) []string {
 	var list []string
@@ -116,7 +129,10 @@ func (a App) fact(p Part, s Spec) string {
 		}
 		return s.Label + ": " + p.Dates[s.Key]
 	}
-	return p.Note
+	if s.Key == "note" {
+		return p.Note
+	}
+	return ""
 }
 
 // valueView writes a saved number in the owner's units.

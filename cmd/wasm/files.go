@@ -1,0 +1,59 @@
+//go:build js
+
+package main
+
+import (
+	"bytes"
+	"context"
+	"crypto/rand"
+	"io"
+	"time"
+
+	"torchside/pwa"
+	"torchside/pwa/effects"
+	"torchside/pwa/state"
+	"torchside/storage"
+	"torchside/storage/archive"
+)
+
+// files reads and writes the one file that holds everything.
+type files struct{}
+
+var _ effects.Files = files{}
+
+// Export writes the whole store.
+func (files) Export(ctx context.Context, s storage.Store) (effects.File, error) {
+	return file(func(w io.Writer, at time.Time) (archive.Manifest, error) {
+		return archive.Export(ctx, s, w, pwa.Version, at)
+	})
+}
+
+// Rescue writes what is known without the store.
+func (files) Rescue(records []storage.Record, refused []storage.Draft) (effects.File, error) {
+	return file(func(w io.Writer, at time.Time) (archive.Manifest, error) {
+		m, _, err := archive.Rescue(w, records, refused, pwa.Version, at, rand.Reader)
+		return m, err
+	})
+}
+
+func file(write func(io.Writer, time.Time) (archive.Manifest, error)) (effects.File, error) {
+	var data bytes.Buffer
+	now := time.Now()
+	m, err := write(&data, now)
+	name := "torchside-" + now.Format("2006-01-02-150405") + ".zip"
+	return effects.File{Name: name, Data: data.Bytes(), Records: m.Records}, err
+}
+
+// Import adds what the file holds.
+func (files) Import(ctx context.Context, s storage.Store, data []byte) (state.ImportDone, error) {
+	a, err := archive.Read(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return state.ImportDone{}, err
+	}
+	r, err := archive.Import(ctx, s, a)
+	done := state.ImportDone{Added: r.Added, Held: r.Held, Split: len(r.Conflicts())}
+	for _, id := range r.Refused {
+		done.Refused = append(done.Refused, string(id))
+	}
+	return done, err
+}

@@ -1,0 +1,116 @@
+package effects
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/state"
+)
+
+// WebBrowser is the Browser of the page. Drafts live in the page's local storage: it is written at once, before the next
+// letter can be typed.
+type WebBrowser struct {
+	Kept app.BrowserStorage // where drafts are kept
+
+	channel app.Value
+}
+
+var _ Browser = (*WebBrowser)(nil)
+
+// draftPrefix begins the name of every draft in the local storage.
+const draftPrefix = "torchside/draft/"
+
+// channelName is that of the channel on which windows of this app tell each other that something was written.
+const channelName = "torchside"
+
+// Drafts reads what was kept.
+func (b *WebBrowser) Drafts() map[string]state.Draft {
+	drafts := map[string]state.Draft{}
+	b.Kept.ForEach(func(name string) {
+		key, ok := strings.CutPrefix(name, draftPrefix)
+		var d state.Draft
+		if ok && b.Kept.Get(name, &d) == nil && !d.IsZero() {
+			drafts[key] = d
+		}
+	})
+	return drafts
+}
+
+// KeepDraft writes or forgets one draft.
+func (b *WebBrowser) KeepDraft(key string, d state.Draft) error {
+	if d.IsZero() {
+		b.Kept.Del(draftPrefix + key)
+		return nil
+	}
+	if err := b.Kept.Set(draftPrefix+key, d); err != nil {
+		return fmt.Errorf("this browser keeps no drafts: %w", err)
+	}
+	return nil
+}
+
+// ShowTheme sets the theme the style sheet goes by.
+func (b *WebBrowser) ShowTheme(theme string) {
+	app.Window().Get("document").Get("documentElement").Get("dataset").Set("theme", theme)
+}
+
+// ShowTop scrolls after the page has been drawn.
+func (b *WebBrowser) ShowTop(act string) {
+	app.Window().Call("torchsideShow", act)
+}
+
+// Download hands a file over by a link to a blob, which is released again by the page's script.
+func (b *WebBrowser) Download(f File) (err error) {
+	defer func() {
+		if fault := recover(); fault != nil { // an exception of the browser arrives as a panic
+			err = fmt.Errorf("handing over the file: %v", fault)
+		}
+	}()
+	if !app.Window().Get("torchsideDownload").Truthy() {
+		return errors.New("this page has no way to hand over a file")
+	}
+	bytes := app.Window().Get("Uint8Array").New(len(f.Data))
+	app.CopyBytesToJS(bytes, f.Data)
+	app.Window().Call("torchsideDownload", f.Name, bytes)
+	return nil
+}
+
+// Restart has the page's script take the waiting version into use.
+func (b *WebBrowser) Restart() { app.Window().Call("torchsideActivate") }
+
+// Announce tells the other windows.
+func (b *WebBrowser) Announce() {
+	if c := b.open(); c.Truthy() {
+		c.Call("postMessage", "written")
+	}
+}
+
+// Listen has f called when another window has written something. The returned function ends it.
+func (b *WebBrowser) Listen(f func()) func() {
+	c := b.open()
+	if !c.Truthy() {
+		return func() {}
+	}
+	heard := app.FuncOf(func(app.Value, []app.Value) any {
+		f()
+		return nil
+	})
+	c.Set("onmessage", heard)
+	return func() {
+		c.Set("onmessage", nil)
+		heard.Release()
+	}
+}
+
+// open returns the channel; an undefined value where the browser has none.
+func (b *WebBrowser) open() app.Value {
+	if b.channel == nil {
+		b.channel = app.Undefined()
+		if channel := app.Window().Get("BroadcastChannel"); channel.Truthy() {
+			b.channel = channel.New(channelName)
+		}
+	}
+	return b.channel
+}

@@ -1,0 +1,136 @@
+package effects
+
+import (
+	"context"
+	"errors"
+
+	"torchside/pwa/state"
+	"torchside/storage"
+)
+
+// write stores drafts. A store closed under us (another window upgraded it) is opened once more: writing again is then safe,
+// because nothing of it was written.
+func (r *Runner) write(ctx context.Context, e state.Write) {
+	answered := false
+	defer func() {
+		// A fault leaves the write unanswered otherwise, and its form would say "saving" for ever.
+		if fault := recover(); fault != nil {
+			if !answered {
+				r.post(state.WriteFailed{Token: e.Token, Err: errFault})
+			}
+			panic(fault)
+		}
+	}()
+	records, err := r.tryWrite(ctx, e.Drafts)
+	if errors.Is(err, storage.ErrClosed) {
+		records, err = r.tryWrite(ctx, e.Drafts)
+	}
+	answered = true
+	if err != nil {
+		r.post(state.WriteFailed{Token: e.Token, Err: err})
+		return
+	}
+	r.post(state.WriteDone{Token: e.Token, Records: records})
+	r.ports.Browser.Announce()
+}
+
+// errFault is what a write says that ended in a fault of our own.
+var errFault = errors.New("a fault in this app")
+
+func (r *Runner) tryWrite(ctx context.Context, drafts []storage.Draft) ([]storage.Record, error) {
+	if _, err := r.open(ctx); err != nil {
+		return nil, err
+	}
+	records, err := r.author.Write(ctx, drafts...)
+	r.dropped(err)
+	return records, err
+}
+
+// reload reads all live records.
+func (r *Runner) reload(ctx context.Context) {
+	records, err := r.tryList(ctx)
+	if errors.Is(err, storage.ErrClosed) {
+		records, err = r.tryList(ctx)
+	}
+	if err != nil {
+		r.post(state.StoreFailed{Err: err})
+		return
+	}
+	r.post(state.Loaded{Records: records})
+}
+
+func (r *Runner) tryList(ctx context.Context) ([]storage.Record, error) {
+	s, err := r.open(ctx)
+	if err != nil {
+		return nil, err
+	}
+	records, err := s.List(ctx, storage.Query{})
+	r.dropped(err)
+	return records, err
+}
+
+// keep asks the browser never to throw the data away. Its refusal is no failure: Bench shows it.
+func (r *Runner) keep(ctx context.Context) {
+	if s, err := r.open(ctx); err == nil {
+		// An error means the browser does not say; usage then tells the same.
+		_, _ = s.Keep(ctx)
+	}
+	r.health(ctx)
+}
+
+func (r *Runner) health(ctx context.Context) {
+	s, err := r.open(ctx)
+	if err != nil {
+		return // said by the job that needed the store
+	}
+	u, err := s.Usage(ctx)
+	if err != nil {
+		r.dropped(err)
+		return
+	}
+	r.post(state.HealthRead{Health: state.StoreHealth{
+		Known: true, Records: u.Records, Persistent: u.Persistent, Bytes: u.Bytes, Quota: u.Quota,
+	}})
+}
+
+// export hands over everything. When the store cannot be read, or has refused changes, the file is made of what is known here.
+func (r *Runner) export(ctx context.Context, e state.Export) {
+	f, err := r.exportFile(ctx, e)
+	if err == nil {
+		err = r.ports.Browser.Download(f)
+	}
+	if err != nil {
+		r.post(state.TransferFailed{What: "export", Err: err})
+		return
+	}
+	r.post(state.ExportDone{Name: f.Name, Records: f.Records})
+}
+
+func (r *Runner) exportFile(ctx context.Context, e state.Export) (File, error) {
+	if len(e.Unsaved) == 0 {
+		if s, err := r.open(ctx); err == nil {
+			f, err := r.ports.Files.Export(ctx, s)
+			if err == nil {
+				return f, nil
+			}
+			r.dropped(err)
+		}
+	}
+	return r.ports.Files.Rescue(e.Records, e.Unsaved)
+}
+
+func (r *Runner) imported(ctx context.Context, e state.Import) {
+	s, err := r.open(ctx)
+	if err != nil {
+		r.post(state.TransferFailed{What: "import", Err: err})
+		return
+	}
+	done, err := r.ports.Files.Import(ctx, s, e.Data)
+	if err != nil {
+		r.dropped(err)
+		r.post(state.TransferFailed{What: "import", Err: err, Some: done})
+		return
+	}
+	r.post(done)
+	r.ports.Browser.Announce()
+}

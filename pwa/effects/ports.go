@@ -1,0 +1,55 @@
+package effects
+
+import (
+	"context"
+
+	"torchside/pwa/state"
+	"torchside/storage"
+)
+
+// Ports are the ways out of the app.
+type Ports struct {
+	// Open opens the store. It is called again when the store was closed or could not be opened before.
+	Open func(context.Context) (storage.Store, error)
+	// Author stamps changes made here; see storage.NewAuthor.
+	Author  func(storage.Store) *storage.Author
+	Files   Files
+	Browser Browser
+	// Version is the version compiled into this program, "" when it has none.
+	Version string
+}
+
+// Files writes and reads the one file that holds everything.
+type Files interface {
+	// Export returns the file of everything the store holds.
+	Export(context.Context, storage.Store) (File, error)
+	// Rescue returns the file of what is known without the store: records as last read, and changes it refused.
+	Rescue(records []storage.Record, refused []storage.Draft) (File, error)
+	// Import adds what such a file holds to the store. Nothing there is overwritten.
+	Import(context.Context, storage.Store, []byte) (state.ImportDone, error)
+}
+
+// File is one file ready to be handed over.
+type File struct {
+	Name    string
+	Data    []byte
+	Records int
+}
+
+// Browser is the part of the browser the app needs besides the store. Its methods are called on any goroutine and return at
+// once.
+type Browser interface {
+	// Drafts returns all kept drafts; one that cannot be read is left out.
+	Drafts() map[string]state.Draft
+	// KeepDraft keeps a draft so that a crash does not lose it; the zero Draft forgets it.
+	KeepDraft(key string, d state.Draft) error
+	ShowTheme(theme string)
+	// ShowTop scrolls to the element with this data-act hook and gives it the focus; "" is the top of the page.
+	ShowTop(act string)
+	// Download hands a file to the person.
+	Download(f File) error
+	// Restart starts the version that waits.
+	Restart()
+	// Announce tells other windows of this app that something was written.
+	Announce()
+}

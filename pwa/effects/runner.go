@@ -1,0 +1,137 @@
+package effects
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"sync"
+
+	"torchside/pwa/state"
+	"torchside/storage"
+)
+
+// Runner runs effects. Make one with [NewRunner], call Start once, and hand it every list of effects Reduce returns.
+type Runner struct {
+	ports Ports
+	post  func(state.Msg)
+
+	wake chan struct{} // holds at most one token: there is work
+	mu   sync.Mutex
+	jobs []func(context.Context)
+
+	// Used by the queue alone.
+	store  storage.Store
+	author *storage.Author
+}
+
+// NewRunner returns a runner whose answers go to post. post may be called from another goroutine and must not wait.
+func NewRunner(p Ports, post func(state.Msg)) *Runner {
+	return &Runner{ports: p, post: post, wake: make(chan struct{}, 1)}
+}
+
+// Start brings back the drafts, opens the store and reads it. It returns at once; the queue ends with ctx.
+func (r *Runner) Start(ctx context.Context) {
+	r.post(state.DraftsLoaded{Drafts: r.ports.Browser.Drafts()})
+	r.queue(r.reload)
+	go r.work(ctx)
+}
+
+// Run runs effects in order. Those of the store are queued.
+func (r *Runner) Run(list []state.Effect) {
+	for _, e := range list {
+		r.one(e)
+	}
+}
+
+func (r *Runner) one(e state.Effect) {
+	switch e := e.(type) {
+	case state.KeepDraft:
+		if err := r.ports.Browser.KeepDraft(e.Key, e.Draft); err != nil {
+			r.post(state.DraftFailed{Err: err})
+		}
+	case state.ShowTheme:
+		r.ports.Browser.ShowTheme(e.Theme)
+	case state.ShowTop:
+		r.ports.Browser.ShowTop(e.Act)
+	case state.Restart:
+		r.ports.Browser.Restart()
+	case state.Write:
+		r.queue(func(ctx context.Context) { r.write(ctx, e) })
+	case state.Reload:
+		r.queue(r.reload)
+	case state.AskPersistent:
+		r.queue(r.keep)
+	case state.ReadHealth:
+		r.queue(r.health)
+	case state.Export:
+		r.queue(func(ctx context.Context) { r.export(ctx, e) })
+	case state.Import:
+		r.queue(func(ctx context.Context) { r.imported(ctx, e) })
+	}
+}
+
+func (r *Runner) queue(job func(context.Context)) {
+	r.mu.Lock()
+	r.jobs = append(r.jobs, job)
+	r.mu.Unlock()
+	select {
+	case r.wake <- struct{}{}:
+	default:
+	}
+}
+
+// work does the queued jobs, one at a time, until ctx ends.
+func (r *Runner) work(ctx context.Context) {
+	for {
+		r.drain(ctx)
+		select {
+		case <-r.wake:
+		case <-ctx.Done():
+			return
+		}
+	}
+}
+
+func (r *Runner) drain(ctx context.Context) {
+	for {
+		r.mu.Lock()
+		if len(r.jobs) == 0 {
+			r.mu.Unlock()
+			return
+		}
+		job := r.jobs[0]
+		r.jobs = r.jobs[1:]
+		r.mu.Unlock()
+		r.guarded(ctx, job)
+	}
+}
+
+// guarded keeps a fault in one job from ending the program; the others go on.
+func (r *Runner) guarded(ctx context.Context, job func(context.Context)) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			r.post(state.Failed{What: fmt.Sprint(fault)})
+		}
+	}()
+	job(ctx)
+}
+
+// open returns the store, opening it when there is none.
+func (r *Runner) open(ctx context.Context) (storage.Store, error) {
+	if r.store != nil {
+		return r.store, nil
+	}
+	s, err := r.ports.Open(ctx)
+	if err != nil {
+		return nil, err
+	}
+	r.store, r.author = s, r.ports.Author(s)
+	return s, nil
+}
+
+// dropped forgets a store that is of no more use, so that the next job opens a new one.
+func (r *Runner) dropped(err error) {
+	if errors.Is(err, storage.ErrClosed) {
+		r.store, r.author = nil, nil
+	}
+}

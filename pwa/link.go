@@ -1,0 +1,22 @@
+package pwa
+
+import (
+	"net/url"
+
+	"torchside/pwa/state"
+)
+
+// linked reads what an address asks of its page: "/rig?edit=ID" opens a part, "/rig?add=hose&line=fuel" a new one. It is nil
+// when it asks for nothing.
+func linked(u *url.URL) state.Msg {
+	q := u.Query()
+	switch {
+	case u.Path != "/rig":
+		return nil
+	case q.Has("edit"):
+		return state.PartOpened{ID: q.Get("edit")}
+	case q.Has("add"):
+		return state.PartAdded{Kind: state.Kind(q.Get("add")), Line: q.Get("line"), TipID: q.Get("tip")}
+	}
+	return nil
+}

@@ -1,0 +1,122 @@
+package pages
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/units"
+	"torchside/pwa/action"
+	"torchside/pwa/state"
+	"torchside/pwa/widgets"
+)
+
+// Bench is the place of what belongs to the shop as a whole: for now the choices, the data, and the safety notice.
+type Bench struct {
+	app.Compo
+
+	Prefs state.Prefs
+	Bench state.Bench
+}
+
+// Render shows what is there, and says what will be.
+func (b *Bench) Render() app.UI {
+	return widgets.Page("What holds for the whole shop?",
+		b.about(),
+		b.data(),
+		b.look(),
+		b.units(),
+		b.usual(),
+		sourcesNote(),
+		soon("Not built yet.", "Orders of work, timers, tables of shades, colours and limits, upkeep and its dates, costs, other devices and sync will stand here."),
+	)
+}
+
+// about keeps the safety notice within reach.
+func (b *Bench) about() app.UI {
+	return widgets.Card("About",
+		&widgets.BigButton{Act: "about-safety", Label: "Safety notice", Expanded: boolWord(b.Bench.About), OnPress: post(state.AboutToggled{})},
+		app.If(b.Bench.About, safetyText))
+}
+
+func (b *Bench) look() app.UI {
+	return widgets.Card("Look",
+		&widgets.ChoiceGroup{ID: "theme", Act: "theme", Label: "Light or dark", Selected: b.Prefs.Theme, OnChoose: b.onTheme, Choices: []widgets.Choice{
+			{Value: state.ThemeDark, Label: "Dark", Note: "for the shop"}, {Value: state.ThemeLight, Label: "Light", Note: "for sunlight"},
+			{Value: state.ThemeSystem, Label: "As the phone"}}},
+		&widgets.ChoiceGroup{ID: "region", Act: "region", Label: "Hose colours", Selected: b.Prefs.Region, OnChoose: b.onRegion, Choices: []widgets.Choice{
+			{Value: state.RegionISO, Label: "ISO 3821", Note: "oxygen blue, acetylene red"}, {Value: state.RegionUS, Label: "US practice", Note: "oxygen green, fuel red"}}},
+	)
+}
+
+func (b *Bench) onTheme(ctx app.Context, v string)  { action.Post(ctx, state.ThemeChosen{Theme: v}) }
+func (b *Bench) onRegion(ctx app.Context, v string) { action.Post(ctx, state.RegionChosen{Region: v}) }
+func (b *Bench) onRule(ctx app.Context, v string)   { action.Post(ctx, state.RuleChosen{Rule: v}) }
+func (b *Bench) onMoney(ctx app.Context, v string)  { action.Post(ctx, state.CurrencyTyped{Text: v}) }
+
+func (b *Bench) onPref(ctx app.Context, key, text string) {
+	action.Post(ctx, state.PrefTyped{Key: key, Text: text})
+}
+
+func (b *Bench) units() app.UI {
+	preset := "metric"
+	if b.Prefs.Units.IsUS() {
+		preset = "us"
+	}
+	return widgets.Card("", &widgets.UnitPicker{Preset: preset, Rows: unitRows(b.Prefs.Units), OnPreset: b.onPreset, OnUnit: b.onUnit})
+}
+
+// unitRows are the quantities that have more than one unit.
+func unitRows(system units.System) []widgets.UnitRow {
+	var rows []widgets.UnitRow
+	for _, q := range units.Quantities() {
+		var symbols []string
+		for _, u := range units.UnitsOf(q) {
+			symbols = append(symbols, u.Symbol())
+		}
+		if len(symbols) > 1 && q != units.QuantityNumber {
+			rows = append(rows, widgets.UnitRow{Key: q.String(), Label: title(q.String()), Symbols: symbols, Chosen: system.Unit(q).Symbol()})
+		}
+	}
+	return rows
+}
+
+func (b *Bench) onPreset(ctx app.Context, preset string) {
+	system := units.Metric()
+	if preset == "us" {
+		system = units.US()
+	}
+	action.Post(ctx, state.UnitsChosen{System: system})
+}
+
+func (b *Bench) onUnit(ctx app.Context, key, symbol string) {
+	for _, q := range units.Quantities() {
+		if q.String() == key {
+			action.Post(ctx, state.UnitChosen{Quantity: q, Symbol: symbol})
+		}
+	}
+}
+
+// usual are the numbers and rules that hold until a page is told otherwise.
+func (b *Bench) usual() app.UI {
+	rule := b.Prefs.WithdrawalRule
+	if rule == "" {
+		rule = state.Rules()[0].Value
+	}
+	body := fields(b.Bench.Forms, "pref", b.onPref, b.onPref)
+	return widgets.Card("Usual in this shop", append(body,
+		&widgets.TextField{ID: "pref-currency", Act: "pref-currency", Label: "Sign of your money", Help: "As $ or €.", Value: b.Prefs.Currency, Err: b.Bench.CurrencyError, OnInput: b.onMoney},
+		&widgets.ChoiceGroup{ID: "rule", Act: "rule", Label: "How fast acetylene may be drawn", Selected: rule, Choices: options(state.Rules()), OnChoose: b.onRule},
+	)...)
+}
+
+func sourcesNote() app.UI {
+	return widgets.Card("Where the numbers come from",
+		app.P().Text("Every number of a settings card opens, with a tap, the sheet that tells its formula, inputs, source and uncertainty."),
+		app.P().Text("The kinds, the strongest first: maker's chart (as you typed it in), handbook, computed, common practice. One marked “from memory” has not been checked against its source yet and only makes advice stricter."))
+}
+
+func title(s string) string {
+	if s == "" {
+		return s
+	}
+	return string(s[0]-'a'+'A') + s[1:]
+}

@@ -1,0 +1,76 @@
+package pages
+
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/action"
+	"torchside/pwa/state"
+	"torchside/pwa/widgets"
+)
+
+// data is the state of what is stored, and the file with everything in it.
+func (b *Bench) data() app.UI {
+	return widgets.Card("Your data",
+		b.health(),
+		app.P().Class("quiet").Text("Everything is kept on this device, at this address alone. A file is how it moves to another address or device, and how it survives a lost phone."),
+		&widgets.BigButton{Act: "export", Label: "Save everything as a file", Disabled: b.Bench.Busy, OnPress: post(state.ExportRequested{})},
+		&fileButton{Act: "import", Label: "Read such a file in", Disabled: b.Bench.Busy},
+		app.Div().Aria("live", "polite").Body(app.If(b.Bench.Report != "", func() app.UI {
+			return app.P().DataSet("val", "transfer-report").Text(b.Bench.Report)
+		})),
+	)
+}
+
+func (b *Bench) health() app.UI {
+	h := b.Bench.Health
+	if !h.Known {
+		return app.P().DataSet("val", "storage-health").Text("The browser has not yet said how it keeps them.")
+	}
+	promise := "No promise: this browser may throw it away when space runs short. Put the app on the home screen, and save a file now and then."
+	if h.Persistent {
+		promise = "Promised: the browser will not throw it away by itself."
+	}
+	facts := []app.UI{widgets.Fact("Records", strconv.Itoa(h.Records), "storage-records"), widgets.Fact("Kept for good", promise, "storage-persistent")}
+	if h.Quota > 0 {
+		facts = append(facts, widgets.Fact("Room", megabytes(h.Bytes)+" of "+megabytes(h.Quota)+" used", "storage-room"))
+	}
+	return app.Div().DataSet("val", "storage-health").Body(widgets.Facts(facts...))
+}
+
+func megabytes(n int64) string { return strconv.FormatFloat(float64(n)/1e6, 'f', 1, 64) + " MB" }
+
+// fileButton lets a person pick one file and sends its content as an import.
+type fileButton struct {
+	app.Compo
+
+	Act, Label string
+	Disabled   bool
+}
+
+// Render shows the browser's own file input under our label.
+func (f *fileButton) Render() app.UI {
+	return app.Label().Class("big", "big-plain", "file-button").Body(
+		app.Span().Class("big-label").Text(f.Label),
+		app.Input().Type("file").Class("visually-hidden").DataSet("act", f.Act).Attr("accept", ".zip,application/zip").
+			Disabled(f.Disabled).OnChange(f.onChange))
+}
+
+// onChange reads the file and clears the input, so that the same file can be picked again.
+func (f *fileButton) onChange(ctx app.Context, _ app.Event) {
+	input := ctx.JSSrc()
+	file := input.Get("files").Index(0)
+	if !file.Truthy() {
+		return
+	}
+	file.Call("arrayBuffer").Then(func(buffer app.Value) {
+		bytes := app.Window().Get("Uint8Array").New(buffer)
+		data := make([]byte, bytes.Get("length").Int())
+		app.CopyBytesToGo(data, bytes)
+		ctx.Dispatch(func(ctx app.Context) {
+			input.Set("value", "")
+			action.Post(ctx, state.ImportRequested{Data: data})
+		})
+	})
+}

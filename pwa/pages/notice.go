@@ -1,0 +1,111 @@
+package pages
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/action"
+	"torchside/pwa/state"
+	"torchside/pwa/widgets"
+)
+
+// Notices shows the standing notices above every page.
+type Notices struct {
+	app.Compo
+
+	Notices []state.Notice
+}
+
+// Render shows one line each; a store that refused something also offers to try again.
+func (n *Notices) Render() app.UI {
+	return app.Div().Class("standing").Aria("live", "polite").Body(
+		app.Range(n.Notices).Slice(func(i int) app.UI { return notice(n.Notices[i]) }),
+		app.If(n.canRetry(), func() app.UI {
+			return &widgets.BigButton{Act: "retry-save", Label: "Try to save again", OnPress: post(state.RetryRequested{})}
+		}))
+}
+
+func (n *Notices) canRetry() bool {
+	for _, one := range n.Notices {
+		if one.Retry {
+			return true
+		}
+	}
+	return false
+}
+
+func notice(n state.Notice) app.UI {
+	w := &widgets.Notice{Code: n.Code, Text: n.Text}
+	switch n.Level {
+	case state.LevelStop:
+		w.Mark, w.Word = widgets.MarkStop, "Stop."
+	case state.LevelCaution:
+		w.Mark, w.Word = widgets.MarkCaution, "Caution."
+	default:
+		w.Mark, w.Word = widgets.MarkNote, "Note."
+	}
+	switch n.Action {
+	case state.ActionExport:
+		w.Action, w.OnAction = "Export what I have", post(state.ExportRequested{})
+	case state.ActionRestart:
+		w.Action, w.OnAction = "Restart", post(state.RestartRequested{})
+	case state.ActionPutAway:
+		w.Action, w.OnAction = "I have read it", post(state.NoticePutAway{Code: n.Code})
+	}
+	return w
+}
+
+// post makes the handler that sends one message.
+func post(m state.Msg) func(app.Context) {
+	return func(ctx app.Context) { action.Post(ctx, m) }
+}
+
+// Status is the bar over the bottom bar: what was saved, and what can be taken back.
+type Status struct {
+	app.Compo
+
+	Saved state.SaveState
+	Undo  *state.Undo
+}
+
+// Render shows the word of the newest change, and the way back while there is one.
+func (s *Status) Render() app.UI {
+	return app.Div().Class("status-bar").Body(
+		app.If(s.Undo != nil, func() app.UI {
+			return app.Div().Class("undo").Body(
+				app.Span().Class("undo-text").Text(s.Undo.Text),
+				&widgets.SmallButton{ID: "undo", Act: "undo", Label: "Undo", OnPress: post(state.UndoRequested{})},
+				&widgets.SmallButton{ID: "undo-dismiss", Act: "undo-dismiss", Label: "OK", OnPress: post(state.UndoDismissed{})},
+			)
+		}),
+		app.P().Class("saved").Aria("live", "polite").DataSet("val", "saved").Body(s.word()),
+	)
+}
+
+func (s *Status) word() app.UI {
+	switch s.Saved.State {
+	case state.SaveBusy:
+		return app.Span().Text("Saving …")
+	case state.SaveDone:
+		return app.Span().Class("saved-word").Body(widgets.MarkShape(widgets.MarkDone), app.Span().Text(" Saved on this device"))
+	case state.SaveFailed:
+		return app.Span().Class("saved-word").Body(widgets.MarkShape(widgets.MarkStop), app.Span().Text(" Not saved: "+s.Saved.Reason))
+	}
+	return app.Span()
+}
+
+// Safety is the notice that is accepted before the first start.
+type Safety struct{ app.Compo }
+
+// Render shows the notice and the one way on.
+func (s *Safety) Render() app.UI {
+	return widgets.Page("What must you know before you start?",
+		safetyText(),
+		&widgets.BigButton{Act: "notice-accept", Label: "I have read this", Kind: widgets.Main, OnPress: post(state.NoticeAccepted{})},
+		app.P().Class("quiet").Text("You find it again under Bench, About."),
+	)
+}
+
+func safetyText() app.UI {
+	return widgets.Card("", app.Div().Class("stack").DataSet("val", "safety-notice").Body(
+		app.Range(state.SafetyNotice).Slice(func(i int) app.UI { return app.P().Text(state.SafetyNotice[i]) })))
+}

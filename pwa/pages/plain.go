@@ -1,0 +1,58 @@
+package pages
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/widgets"
+)
+
+// Leak says what the leak test will be.
+func Leak() app.UI {
+	return widgets.Page("Is the rig tight?",
+		soon("The leak test is not built yet.",
+			"It will let you pick a section of the rig, note both gauges, run a timer that survives a locked phone, and note them again.",
+			"It will answer tight, leaking or undecided, with the smallest leak the test could have seen, and say which side leaks from the reading that fell.",
+			"Until then: test with a leak fluid made for oxygen, as your gas supplier and your torch's literature say."))
+}
+
+// Journal says what the journal will be.
+func Journal() app.UI {
+	return widgets.Page("Did it work?",
+		soon("The journal is not built yet.",
+			"It will keep a sheet for each practice piece: settings, photos, scores and what to try next.",
+			"Setup will then offer what worked before for the same work.",
+			"Until then nothing is recorded here."))
+}
+
+func soon(first string, more ...string) app.UI {
+	return widgets.Card("",
+		app.P().Class("soon").Body(widgets.MarkShape(widgets.MarkNote), app.Strong().Class("word").Text(first)),
+		app.Range(more).Slice(func(i int) app.UI { return app.P().Text(more[i]) }))
+}
+
+// NoSuchPage leads on from an address that is none of ours.
+func NoSuchPage(path string) app.UI {
+	return widgets.Page("Where do you want to go?",
+		widgets.Card("No such page", app.P().DataSet("act", "no-such-page").Text("There is nothing at "+path+". The five places below all work.")))
+}
+
+// Opening is shown until the store is read.
+func Opening() app.UI {
+	return widgets.Page("One moment", app.P().Role("status").Text("Opening what is saved on this device …"))
+}
+
+// Unsafe is the set-up page of an address at which nothing may be stored.
+func Unsafe(why string) app.UI {
+	steps := []string{
+		"On the machine that runs Torchside itself: open http://localhost:8080 there.",
+		"On a phone: the address must begin with https:// and its certificate must be trusted. Start Torchside with --tls-local; it makes its own authority and shows, under /ca, how to trust it on a phone.",
+		"With a certificate of your own: start it with --tls-cert and --tls-key.",
+		"Choose the address before the first entry: what is stored at one address is not seen at another.",
+	}
+	return widgets.Page("How do you reach this app safely?",
+		widgets.Card("", app.P().Class("soon").DataSet("act", "unsafe").Body(widgets.MarkShape(widgets.MarkStop),
+			app.Strong().Class("word").Text(why+" Nothing is stored here.")),
+			app.P().Text("Without trusted HTTPS, or localhost, a browser keeps no app for use without a network, and what you enter would be stranded when the address changes.")),
+		widgets.Card("What to do", app.Ol().Class("steps").Body(
+			app.Range(steps).Slice(func(i int) app.UI { return app.Li().Text(steps[i]) }))))
+}

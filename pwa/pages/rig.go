@@ -1,0 +1,100 @@
+package pages
+
+import (
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/present"
+	"torchside/pwa/state"
+	"torchside/pwa/widgets"
+)
+
+// Rig is the place of the parts: the list, or the open form of one of them.
+type Rig struct {
+	app.Compo
+
+	Rig    state.Rig
+	Region string // hose colours
+}
+
+// Render shows the form while one is open.
+func (r *Rig) Render() app.UI {
+	if r.Rig.Form != nil {
+		return &rigForm{Form: r.Rig.Form}
+	}
+	return widgets.Page("What do you have?",
+		app.Range(r.Rig.Unfinished).Slice(func(i int) app.UI { return unfinished(r.Rig.Unfinished[i]) }),
+		r.sample(),
+		r.missing(),
+		app.Range(r.Rig.Cautions).Slice(func(i int) app.UI { return caution(r.Rig.Cautions[i]) }),
+		app.Range(r.Rig.Groups).Slice(func(i int) app.UI { return r.group(r.Rig.Groups[i]) }),
+		r.offerSample(),
+	)
+}
+
+func unfinished(u state.Unfinished) app.UI {
+	return &widgets.BigButton{Act: "rig-resume-" + string(u.Kind) + u.ID + u.TipID, Label: "Go on with: " + u.Title,
+		Note: "typed and not saved", OnPress: post(state.Resumed(u))}
+}
+
+// sample marks the sample rig and takes it away.
+func (r *Rig) sample() app.UI {
+	return app.If(r.Rig.Sample, func() app.UI {
+		return app.Div().Class("summary", "level-check").DataSet("notice", "sample").Body(
+			widgets.MarkShape(widgets.MarkCheck),
+			app.P().Class("summary-text").Text("Sample rig: invented parts, not yours."),
+			&widgets.SmallButton{ID: "rig-sample-remove", Act: "rig-sample-remove", Label: "Remove", OnPress: post(state.SampleRemoved{})})
+	})
+}
+
+func (r *Rig) offerSample() app.UI {
+	return app.If(!r.Rig.Sample, func() app.UI {
+		return &widgets.BigButton{Act: "rig-sample-add", Label: "Try it with a sample rig", Note: "invented parts, gone again with one tap", OnPress: post(state.SampleAdded{})}
+	})
+}
+
+func (r *Rig) missing() app.UI {
+	return app.If(len(r.Rig.Missing) > 0, func() app.UI {
+		return app.Div().Class("notice", "level-check").DataSet("val", "rig-missing").Body(app.P().Class("notice-text").Body(
+			widgets.MarkShape(widgets.MarkCheck), app.Text(" "), app.Strong().Class("word").Text("Still needed: "),
+			app.Span().Text(strings.Join(r.Rig.Missing, "; ")+".")))
+	})
+}
+
+func caution(text string) app.UI {
+	return app.Div().Class("notice", "level-caution").DataSet("val", "rig-caution").Body(app.P().Class("notice-text").Body(
+		widgets.MarkShape(widgets.MarkCaution), app.Text(" "), app.Strong().Class("word").Text("Caution. "), app.Span().Text(text)))
+}
+
+func (r *Rig) group(g state.Group) app.UI {
+	return app.Section().Class("rig-group").Body(
+		app.H2().Class("rig-title").Text(g.Title),
+		app.Range(g.Parts).Slice(func(i int) app.UI { return r.part(g.Parts[i]) }),
+		r.spares(g),
+		adders(g),
+	)
+}
+
+// spares are folded away: they are kept, and in nobody's way.
+func (r *Rig) spares(g state.Group) app.UI {
+	return app.If(len(g.Spares) > 0, func() app.UI {
+		return app.Details().Class("rig-spares").Body(
+			app.Summary().Class("rig-spares-head").DataSet("act", "rig-retired-"+string(g.Kind)).Text("Retired ("+itoa(len(g.Spares))+")"),
+			app.Range(g.Spares).Slice(func(i int) app.UI { return r.part(g.Spares[i]) }))
+	})
+}
+
+func adders(g state.Group) app.UI {
+	if !g.Lined {
+		return &widgets.BigButton{Act: "rig-add-" + string(g.Kind), Label: g.Add, OnPress: post(state.PartAdded{Kind: g.Kind})}
+	}
+	add := func(line, label string) app.UI {
+		return &widgets.BigButton{Act: "rig-add-" + string(g.Kind) + "-" + line, Label: label, OnPress: post(state.PartAdded{Kind: g.Kind, Line: line})}
+	}
+	return app.Div().Class("pairs").Body(add(state.LineOxygen, g.AddOxygen), add(state.LineFuel, g.AddFuel))
+}
+
+func (r *Rig) part(p state.PartView) app.UI {
+	return &partRow{Part: p, Hose: present.HoseFor(p.GasName, r.Region)}
+}

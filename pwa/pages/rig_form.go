@@ -1,0 +1,109 @@
+package pages
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/action"
+	"torchside/pwa/state"
+	"torchside/pwa/widgets"
+)
+
+// rigForm is the form of one part, whatever its kind.
+type rigForm struct {
+	app.Compo
+
+	Form *state.Form
+}
+
+// CompoID makes the form of another part a new one, so that no typed text passes over.
+func (f *rigForm) CompoID() string { return "form-" + string(f.Form.Kind) + f.Form.ID + f.Form.TipID }
+
+// Render shows the fields and the ways out.
+func (f *rigForm) Render() app.UI {
+	form := f.Form
+	return widgets.Page(form.Title,
+		app.If(form.Sample, func() app.UI {
+			return app.P().Class("rig-tag", "level-check").Body(widgets.MarkShape(widgets.MarkCheck), app.Span().Text("SAMPLE: invented"))
+		}),
+		app.If(form.Restored, func() app.UI {
+			return app.P().Class("quiet").DataSet("val", "form-restored").Text("This is what you had typed and not saved.")
+		}),
+		f.versions(),
+		app.Div().Class("form").Body(fields(form.Fields, "rig", f.onTyped, f.onChosen)...),
+		f.problem(),
+		f.save(),
+		f.more(),
+	)
+}
+
+func (f *rigForm) onTyped(ctx app.Context, key, text string) {
+	action.Post(ctx, state.FormTyped{Key: key, Text: text})
+}
+
+func (f *rigForm) onChosen(ctx app.Context, key, value string) {
+	action.Post(ctx, state.FormChosen{Key: key, Value: value})
+}
+
+func (f *rigForm) problem() app.UI {
+	return app.Div().Aria("live", "assertive").Body(app.If(f.Form.Problem != "", func() app.UI {
+		return app.Div().Class("notice", "level-stop").DataSet("val", "form-problem").Body(app.P().Class("notice-text").Body(
+			widgets.MarkShape(widgets.MarkStop), app.Text(" "), app.Span().Text(f.Form.Problem)))
+	}))
+}
+
+func (f *rigForm) save() app.UI {
+	label := "Save"
+	if f.Form.Busy {
+		label = "Saving …"
+	}
+	return widgets.Actions(
+		&widgets.BigButton{Act: "rig-save", Label: label, Kind: widgets.Main, Disabled: f.Form.Busy, OnPress: post(state.FormSaved{})},
+		app.If(f.Form.Kind == state.KindChartRow, func() app.UI {
+			return &widgets.BigButton{Act: "rig-save-next", Label: "Save and add the next row", Disabled: f.Form.Busy, OnPress: post(state.FormSaved{Another: true})}
+		}),
+		&widgets.BigButton{Act: "rig-cancel", Label: "Back without saving", OnPress: post(state.FormCancelled{})},
+	)
+}
+
+// more is what else can be done with a saved part. Everything here can be taken back.
+func (f *rigForm) more() app.UI {
+	form := f.Form
+	return app.If(form.ID != "", func() app.UI {
+		return widgets.Actions(
+			app.H2().Class("rig-title").Text("Or"),
+			app.If(form.CanUse, func() app.UI {
+				return &widgets.BigButton{Act: "rig-use", Label: "Use this one", OnPress: post(state.PartUsed{ID: form.ID})}
+			}),
+			app.If(form.Kind != state.KindChartRow, func() app.UI {
+				return &widgets.BigButton{Act: "rig-copy", Label: "Copy it", Note: "a new one that starts with the same", OnPress: post(state.PartCopied{ID: form.ID})}
+			}),
+			f.retire(),
+			&widgets.BigButton{Act: "rig-delete", Label: "Delete it", Note: "can be undone", Kind: widgets.Danger, OnPress: post(state.PartDeleted{ID: form.ID})},
+		)
+	})
+}
+
+func (f *rigForm) retire() app.UI {
+	form := f.Form
+	if form.Kind == state.KindChartRow {
+		return app.Text("")
+	}
+	if form.Retired {
+		return &widgets.BigButton{Act: "rig-unretire", Label: "Take it back into the rig", OnPress: post(state.PartRetired{ID: form.ID, Back: true})}
+	}
+	return &widgets.BigButton{Act: "rig-retire", Label: "Retire it", Note: "kept, but no longer counted", OnPress: post(state.PartRetired{ID: form.ID})}
+}
+
+// versions shows what to choose from, of a part changed in two places.
+func (f *rigForm) versions() app.UI {
+	return app.If(len(f.Form.Versions) > 1, func() app.UI {
+		return widgets.Card("Changed in two places: which one is right?",
+			app.Range(f.Form.Versions).Slice(func(i int) app.UI {
+				v := f.Form.Versions[i]
+				return app.Div().Class("version").Body(
+					app.P().Class("quiet").Text("Written "+v.At),
+					app.Range(v.Lines).Slice(func(j int) app.UI { return app.P().Text(v.Lines[j]) }),
+					&widgets.BigButton{Act: "rig-version-" + v.Op, Label: "Keep this one", OnPress: post(state.VersionChosen{ID: f.Form.ID, Op: v.Op})})
+			}))
+	})
+}
