@@ -1,10 +1,7 @@
 #!/usr/bin/env bash
-# Plays whole journeys through the app in a browser, against the real program.
+# Looks at the worker, and plays whole journeys through the app, in a browser.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
-if [ ! -d pwa/journeys ]; then
-	echo "there are no journeys"
-	exit
-fi
-go test -tags browser -count=1 -timeout 10m ./pwa/journeys/...
+mapfile -t packages < <(go list -tags browser -f '{{if or .TestGoFiles .XTestGoFiles}}{{.ImportPath}}{{end}}' ./pwa ./pwa/journeys/... 2>/dev/null)
+go test -tags browser -count=1 -timeout 10m "${packages[@]}"
