@@ -272,6 +272,10 @@ func TestWorker_an_update_is_offered_and_waits_for_the_person(t *testing.T) {
 	if !ask[bool](t, phone, `torchsideUpdateWaiting`) {
 		t.Error("a program that starts after the event cannot know of it")
 	}
+	time.Sleep(time.Second) // time enough to come forward unasked
+	if !ask[bool](t, phone, `navigator.serviceWorker.getRegistration().then(r => r.waiting !== null)`) {
+		t.Error("the new worker does not wait")
+	}
 	open(t, phone, s, "/leak")
 	if got := versionShown(t, phone); got != "v1" {
 		t.Errorf("nobody asked, and version %q is shown", got)
