@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
-# Looks at the worker, and plays whole journeys through the app, in a browser.
+# Plays whole journeys through the app in a browser, against the real program (make build). Arguments go to go test.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
-mapfile -t packages < <(go list -tags browser -f '{{if or .TestGoFiles .XTestGoFiles}}{{.ImportPath}}{{end}}' ./pwa ./pwa/journeys/... 2>/dev/null)
-go test -tags browser -count=1 -timeout 10m "${packages[@]}"
+bash .ci/axe.sh
+go test -tags browser -count=1 -timeout 15m "$@" ./pwa/journeys/...

@@ -1,0 +1,117 @@
+//go:build browser
+
+package browsertest
+
+import (
+	_ "embed" // find.js
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
+)
+
+//go:embed find.js
+var findJS string
+
+// spot is where a finger goes.
+type spot struct {
+	X   float64 `json:"x"`
+	Y   float64 `json:"y"`
+	Why string  `json:"why"` // why there is none
+}
+
+// find waits until the control can be tapped.
+func (p *Page) find(act string) spot {
+	p.t.Helper()
+	s, err := tryEval[spot](p, "("+findJS+")("+quoted(act)+", "+quoted(patience.Milliseconds())+")")
+	if err != nil || s.Why != "" {
+		p.t.Fatalf("cannot tap: %s %v\nthe page shows:\n%s", s.Why, err, p.shown())
+	}
+	return s
+}
+
+// Tap taps the control with this data-act with a finger.
+func (p *Page) Tap(act string) {
+	p.t.Helper()
+	s := p.find(act)
+	must(p, input.DispatchTouchEvent, input.DispatchTouchEventParams{
+		Type: input.DispatchTouchEventTypeTouchStart, TouchPoints: []*input.TouchPoint{{X: s.X, Y: s.Y}},
+	})
+	must(p, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: input.DispatchTouchEventTypeTouchEnd, TouchPoints: []*input.TouchPoint{}})
+}
+
+// Type replaces the text of a field, letter by letter.
+func (p *Page) Type(act, text string) {
+	p.t.Helper()
+	p.find(act)
+	eval[bool](p, element(act)+`.focus(), `+element(act)+`.select(), true`)
+	if text == "" {
+		if err := chromedp.Do(p.ctx, chromedp.KeyEvent("\b")); err != nil {
+			p.t.Fatalf("emptying %s: %v", act, err)
+		}
+	}
+	for _, letter := range text {
+		must(p, input.InsertText, input.InsertTextParams{Text: string(letter)})
+	}
+}
+
+// Choose takes one answer of a list: the phone's own list is out of a test's reach, so the choice is made for it.
+func (p *Page) Choose(act, value string) {
+	p.t.Helper()
+	p.find(act)
+	taken := eval[bool](p, `(() => {
+		const list = `+element(act)+`;
+		list.focus();
+		list.value = `+quoted(value)+`;
+		list.dispatchEvent(new Event("input", { bubbles: true }));
+		list.dispatchEvent(new Event("change", { bubbles: true }));
+		return list.value === `+quoted(value)+`;
+	})()`)
+	if !taken {
+		p.t.Fatalf("%s has no answer %q", act, value)
+	}
+}
+
+// Upload hands a file to the file field with this data-act.
+func (p *Page) Upload(act, path string) {
+	p.t.Helper()
+	if err := chromedp.Do(p.ctx, chromedp.SetUploadFiles(chromedp.CSS(hookSelector(act)), []string{path})); err != nil {
+		p.t.Fatalf("handing a file to %s: %v", act, err)
+	}
+}
+
+// Downloaded waits for the next file the browser has saved, returns its path and keeps it out of later answers.
+func (p *Profile) Downloaded() string {
+	p.t.Helper()
+	var found string
+	waitFor(p.t, "a file is saved", func() bool {
+		found = p.newFile()
+		return found != ""
+	}, p.String)
+	kept := filepath.Join(p.t.TempDir(), filepath.Base(found))
+	if err := os.Rename(found, kept); err != nil {
+		p.t.Fatal(err)
+	}
+	return kept
+}
+
+// newFile returns a finished download, "" when there is none.
+func (p *Profile) newFile() string {
+	files, err := os.ReadDir(p.downloads)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	for _, f := range files {
+		if !strings.HasSuffix(f.Name(), ".crdownload") && !strings.HasPrefix(f.Name(), ".") {
+			return filepath.Join(p.downloads, f.Name())
+		}
+	}
+	return ""
+}
+
+func hookSelector(act string) string { return `[data-act="` + act + `"]` }
+
+// element is the JavaScript expression for the control with this data-act.
+func element(act string) string { return `document.querySelector(` + quoted(hookSelector(act)) + `)` }

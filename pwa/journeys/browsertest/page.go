@@ -1,0 +1,220 @@
+//go:build browser
+
+package browsertest
+
+import (
+	"context"
+	_ "embed" // find.js
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+)
+
+// Page is one window.
+type Page struct {
+	t       testing.TB
+	profile *Profile
+	ctx     context.Context
+	cancel  context.CancelFunc
+}
+
+// Go opens the path in this window and waits until the app runs.
+func (p *Page) Go(path string) {
+	p.t.Helper()
+	p.GoRaw(path)
+	p.WaitReady()
+}
+
+// GoRaw opens the path in this window and waits for nothing but the document.
+func (p *Page) GoRaw(path string) {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	defer cancel()
+	if err := chromedp.Do(ctx, chromedp.Navigate(p.profile.site.Origin()+path)); err != nil {
+		p.t.Fatalf("opening %s: %v", path, err)
+	}
+}
+
+// Reload loads the document again and waits until the app runs.
+func (p *Page) Reload() {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	defer cancel()
+	if err := chromedp.Do(ctx, chromedp.Reload()); err != nil {
+		p.t.Fatalf("reloading: %v", err)
+	}
+	p.WaitReady()
+}
+
+// Path returns the address within the site, with its query.
+func (p *Page) Path() string {
+	p.t.Helper()
+	return eval[string](p, `location.pathname + location.search`)
+}
+
+// ready is true once the program runs and has read its store: the loader is gone, the places stand, and the page is no longer
+// "opening".
+const ready = `!document.querySelector("#app-wasm-loader") && !!document.querySelector("[data-act=nav-setup]") && !document.querySelector("[data-val=opening]")`
+
+// WaitReady waits until the app runs and has read its store.
+func (p *Page) WaitReady() {
+	p.t.Helper()
+	p.Wait("the app runs", ready)
+}
+
+// Close closes the window like a person does.
+func (p *Page) Close() {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(context.Background(), patience)
+	defer cancel()
+	go func() { <-ctx.Done() }()
+	p.cancel()
+}
+
+// Kill ends the process behind the window, mid-word if need be, and closes what is left of it.
+func (p *Page) Kill() {
+	p.t.Helper()
+	p.profile.Expect("the page crashed")
+	ctx, cancel := context.WithTimeout(p.ctx, time.Second)
+	defer cancel()
+	_, _ = chromedp.Call(ctx, page.Crash, cdp.Empty{}) // never answered: who should answer is gone
+	p.cancel()
+}
+
+// Size makes the window w by h CSS pixels, on a phone.
+func (p *Page) Size(w, h int64) {
+	p.t.Helper()
+	must(p, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: w, Height: h, DeviceScaleFactor: 2, Mobile: true})
+	must(p, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: true})
+}
+
+// Prefers sets what the system is set to: "dark" or "light", and whether things may move.
+func (p *Page) Prefers(scheme string, still bool) {
+	p.t.Helper()
+	motion := "no-preference"
+	if still {
+		motion = "reduce"
+	}
+	must(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{
+		{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-reduced-motion", Value: motion},
+	}})
+}
+
+// SlowCPU makes the page run the given times slower; 1 is full speed.
+func (p *Page) SlowCPU(times float64) {
+	p.t.Helper()
+	must(p, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: times})
+}
+
+// SlowNetwork adds delay to every request of the page and limits what comes in a second, in bytes; 0 bytes is no limit.
+func (p *Page) SlowNetwork(delay time.Duration, bytes float64) {
+	p.t.Helper()
+	if bytes == 0 {
+		bytes = -1
+	}
+	must(p, network.EmulateNetworkConditionsByRule, network.EmulateNetworkConditionsByRuleParams{MatchedNetworkConditions: []*network.Conditions{
+		{Latency: float64(delay.Milliseconds()), DownloadThroughput: bytes, UploadThroughput: bytes},
+	}})
+}
+
+// Shot writes what the window shows, the whole length of the page, to the folder TORCHSIDE_SHOTS names; without one it does
+// nothing.
+func (p *Page) Shot(name string) {
+	p.t.Helper()
+	folder := os.Getenv("TORCHSIDE_SHOTS")
+	if folder == "" {
+		return
+	}
+	picture, err := chromedp.Run(p.ctx, chromedp.FullScreenshot(100))
+	if err == nil {
+		err = os.MkdirAll(folder, 0o755)
+	}
+	if err == nil {
+		err = os.WriteFile(filepath.Join(folder, name+".png"), picture, 0o644)
+	}
+	if err != nil {
+		p.t.Fatalf("screenshot %s: %v", name, err)
+	}
+}
+
+func (p *Page) onNew(script string) {
+	p.t.Helper()
+	must(p, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: script})
+}
+
+// Wait waits until the expression is true in the page.
+func (p *Page) Wait(what, expression string) {
+	p.t.Helper()
+	var last error
+	waitFor(p.t, what, func() bool {
+		var ok bool
+		ok, last = tryEval[bool](p, "!!("+expression+")")
+		return last == nil && ok
+	}, func() string {
+		if last != nil {
+			return last.Error()
+		}
+		return "the page shows:\n" + p.shown()
+	})
+}
+
+// Eval evaluates an expression, or a promise of one, in the page.
+func Eval[T any](p *Page, expression string) T {
+	p.t.Helper()
+	return eval[T](p, expression)
+}
+
+func eval[T any](p *Page, expression string) T {
+	p.t.Helper()
+	v, err := tryEval[T](p, expression)
+	if err != nil {
+		p.t.Fatalf("in the page: %v", err)
+	}
+	return v
+}
+
+func tryEval[T any](p *Page, expression string) (T, error) {
+	ctx, cancel := context.WithTimeout(p.ctx, 2*patience)
+	defer cancel()
+	return chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+}
+
+// must sends one command to the window.
+func must[P, R any](p *Page, command cdp.Command[P, R], params P) {
+	p.t.Helper()
+	if _, err := chromedp.Call(p.ctx, command, params); err != nil {
+		p.t.Fatalf("%s: %v", command.Method, err)
+	}
+}
+
+// shown is the text of the page, for messages.
+func (p *Page) shown() string {
+	text, err := tryEval[string](p, `document.body ? document.body.innerText : ""`)
+	if err != nil {
+		return err.Error()
+	}
+	const limit = 3000
+	if len(text) > limit {
+		text = text[:limit] + " …"
+	}
+	return strings.TrimSpace(text)
+}
+
+// quoted writes a Go value as a JavaScript one.
+func quoted(v any) string {
+	text, err := json.Marshal(v)
+	if err != nil {
+		panic(fmt.Sprintf("a test passes what JSON cannot hold: %v", err))
+	}
+	return string(text)
+}

@@ -1,0 +1,141 @@
+//go:build browser
+
+package browsertest
+
+import (
+	"bytes"
+	"net"
+	"net/http"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sync"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// Server is the real program, serving on a free port of this machine.
+type Server struct {
+	t      testing.TB
+	addr   string
+	data   string
+	cmd    *exec.Cmd
+	output *safeBuffer
+}
+
+// NewServer starts the program with an empty data folder; it is stopped at the end of the test.
+func NewServer(t testing.TB) *Server {
+	t.Helper()
+	s := &Server{t: t, addr: freeAddress(t), data: t.TempDir(), output: &safeBuffer{}}
+	t.Cleanup(s.Stop)
+	s.Start()
+	return s
+}
+
+// Binary returns the path of the program under test: TORCHSIDE_BIN, or what make build makes.
+func Binary(t testing.TB) string {
+	t.Helper()
+	path := os.Getenv("TORCHSIDE_BIN")
+	if path == "" {
+		path = filepath.Join("..", "..", "bin", "torchside")
+	}
+	path, err := filepath.Abs(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := os.Stat(path); err != nil {
+		t.Fatalf("there is no program to test: run make build first (%v)", err)
+	}
+	return path
+}
+
+// Origin is the scheme, host and port the app is served from.
+func (s *Server) Origin() string { return "http://" + s.addr }
+
+// Start starts the program again after Stop, with the same address and data.
+func (s *Server) Start() {
+	s.t.Helper()
+	s.cmd = exec.Command(Binary(s.t), "serve", "--addr", s.addr, "--data", s.data)
+	s.cmd.Stdout, s.cmd.Stderr = s.output, s.output
+	if err := s.cmd.Start(); err != nil {
+		s.t.Fatal(err)
+	}
+	waitFor(s.t, "the server answers", func() bool {
+		answer, err := http.Get(s.Origin() + "/")
+		if err != nil {
+			return false
+		}
+		answer.Body.Close()
+		return answer.StatusCode == http.StatusOK
+	}, s.output.String)
+}
+
+// Stop ends the program and returns when nothing listens any more.
+func (s *Server) Stop() {
+	if s.cmd == nil {
+		return
+	}
+	_ = s.cmd.Process.Signal(syscall.SIGTERM) // fails only when it has ended already
+	_ = s.cmd.Wait()                          // how it ended is no matter of a journey
+	s.cmd = nil
+}
+
+// Compute asks the same program on the command line and returns its answer to one question.
+func Compute(t testing.TB, topic string, question []byte) []byte {
+	t.Helper()
+	cmd := exec.Command(Binary(t), "compute", topic)
+	cmd.Stdin = bytes.NewReader(question)
+	var complaint bytes.Buffer
+	cmd.Stderr = &complaint
+	answer, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("compute %s: %v: %s", topic, err, complaint.String())
+	}
+	return answer
+}
+
+// freeAddress finds a port that nobody listens on.
+func freeAddress(t testing.TB) string {
+	t.Helper()
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer l.Close()
+	return l.Addr().String()
+}
+
+// patience is how long anything may take before a journey gives up. It decides nothing but when a broken app is reported.
+const patience = 20 * time.Second
+
+// waitFor asks again and again until ok, and ends the test with what it is waiting for and the details when it never is.
+func waitFor(t testing.TB, what string, ok func() bool, details func() string) {
+	t.Helper()
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if ok() {
+			return
+		}
+	}
+	t.Fatalf("waited in vain until %s\n%s", what, details())
+}
+
+// safeBuffer is a buffer that the program writes while the test reads.
+type safeBuffer struct {
+	mu  sync.Mutex
+	buf bytes.Buffer
+}
+
+// Write appends.
+func (b *safeBuffer) Write(p []byte) (int, error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.buf.Write(p)
+}
+
+// String returns everything written so far.
+func (b *safeBuffer) String() string {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.buf.String()
+}
