@@ -30,6 +30,9 @@ func (s *Setup) answered() bool {
 	return s.App.Setup.Card != nil && !s.App.Setup.Stale && s.App.Setup.Refusal == nil && len(s.App.Setup.Errors) == 0
 }
 
+// refused reports whether a refusal is to be shown. A rig that lacks parts has its own words.
+func (s *Setup) refused() bool { return s.App.Setup.Refusal != nil && len(s.App.Rig.Missing) == 0 }
+
 // folded reports whether the question is shown as one line.
 func (s *Setup) folded() bool { return !s.editing && s.answered() }
 
@@ -52,6 +55,9 @@ func (s *Setup) onDone(ctx app.Context) {
 	ctx.ScrollTo("setup-edit")
 	focus(ctx, "setup-edit")
 }
+
+// onWhy brings the refusal into view.
+func (s *Setup) onWhy(ctx app.Context) { ctx.ScrollTo("setup-refusal") }
 
 // onThickness and its like keep the form open while somebody is at it: a card appears with the first digit.
 func (s *Setup) onThickness(ctx app.Context, text string)   { s.typed(ctx, "thickness", text) }

@@ -52,10 +52,19 @@ func (s *Setup) form() []app.UI {
 			return &widgets.ChoiceGroup{ID: "setup-joint", Act: "setup-joint", Label: "Joint", Choices: choices(present.Joints()), Selected: q.Joint, OnChoose: s.onJoint}
 		}),
 		s.more(),
+		s.dock(),
+	}
+}
+
+// dock stays in sight above the bottom bar while the form is open: it tells whether there is an answer, and leads to it. It
+// shows no number, because cautions come first.
+func (s *Setup) dock() app.UI {
+	return app.Div().Class("dock").Body(
 		app.If(s.answered(), func() app.UI {
 			return &widgets.BigButton{Act: "setup-done", Label: "Show the card", Kind: widgets.Main, OnPress: s.onDone}
-		}),
-	}
+		}).ElseIf(s.refused(), func() app.UI {
+			return &widgets.BigButton{Act: "setup-why", Label: "Why there are no settings", OnPress: s.onWhy}
+		}))
 }
 
 // more holds the questions that have an answer already. They open by themselves when one of them is wrong.
@@ -103,10 +112,10 @@ func (s *Setup) needs() app.UI {
 	})
 }
 
-// refusal stands before the last good card. A rig that lacks parts has its own words above.
+// refusal stands before the last good card.
 func (s *Setup) refusal() app.UI {
-	return app.If(s.App.Setup.Refusal != nil && len(s.App.Rig.Missing) == 0, func() app.UI {
-		return widgets.RefusalCard(present.NewRefusal(*s.App.Setup.Refusal))
+	return app.If(s.refused(), func() app.UI {
+		return app.Div().ID("setup-refusal").Body(widgets.RefusalCard(present.NewRefusal(*s.App.Setup.Refusal)))
 	})
 }
 

@@ -3,7 +3,6 @@ package present
 import (
 	"math"
 	"strconv"
-	"strings"
 
 	"torchside/calc/units"
 )
@@ -21,8 +20,8 @@ func atMost(s scale, si float64) string {
 	if err != nil || shown <= limit*(1+1e-9) {
 		return text
 	}
-	_, decimals, _ := strings.Cut(text, ".")
-	step := math.Pow(10, float64(len(decimals)))
 	x, _ := s.unit.FromSI(si, s.ratio)
-	return strconv.FormatFloat(math.Floor(x*step)/step, 'f', len(decimals), 64)
+	places := max(0, 2-int(math.Floor(math.Log10(x)))) // three digits are finer than any gauge
+	step := math.Pow(10, float64(places))
+	return decimal(math.Floor(x*step)/step, places)
 }
