@@ -36,7 +36,7 @@ func (f *NumberField) CompoID() string { return "number-" + f.ID }
 // OnInit takes the text the field starts with.
 func (f *NumberField) OnInit() { f.raw.mount(f.Value) }
 
-// OnUpdate puts a value that was not typed here (a stepper, a reset) into the browser's input.
+// OnUpdate puts a value that was not typed here, such as a reset, into the browser's input.
 func (f *NumberField) OnUpdate(app.Context) {
 	if f.raw.arrived(f.Value) {
 		setInput(f.ID, f.Value)
@@ -89,11 +89,10 @@ func (f *NumberField) report(ctx app.Context, text string) {
 	}
 }
 
-// onStep sends the stepper's text up; it comes back as a value that was not typed and so is put into the input.
+// onStep puts the stepper's text into the input, as if it had been typed.
 func (f *NumberField) onStep(ctx app.Context, to string) {
-	if f.OnInput != nil {
-		f.OnInput(ctx, to)
-	}
+	setInput(f.ID, to)
+	f.report(ctx, to)
 }
 
 // setInput writes the property, not the attribute: a browser ignores the attribute once somebody has typed.

@@ -79,7 +79,7 @@ func TestRawText_never_takes_back_what_was_typed_since(t *testing.T) {
 		"echo of each key":          {{"typed", "1"}, {"echo", "1"}, {"typed", "12"}, {"echo", "12"}},
 		"late echo":                 {{"typed", "1"}, {"typed", "12"}, {"echo", "1"}, {"echo", "12"}},
 		"echo skipped":              {{"typed", "1"}, {"typed", "12"}, {"echo", "12"}},
-		"a stepper":                 {{"typed", "1"}, {"echo", "1"}, {"new", "2 mm"}},
+		"a new value":               {{"typed", "1"}, {"echo", "1"}, {"new", "2 mm"}},
 		"back to the first value":   {{"typed", "2"}, {"echo", "2"}, {"new", "1/8"}},
 		"cleared from outside":      {{"typed", "1"}, {"echo", "1"}, {"new", ""}},
 		"typed and cleared by hand": {{"typed", "1"}, {"typed", ""}, {"echo", "1"}, {"echo", ""}},
