@@ -142,7 +142,7 @@ func (s *Shell) page() app.UI {
 	case "/journal":
 		return pages.Journal()
 	case "/rig":
-		return &pages.Rig{Rig: s.app.Rig, Region: s.app.Prefs.Region}
+		return &pages.Rig{Rig: s.app.Rig, Region: s.app.Prefs.Region, US: s.app.Prefs.Units.IsUS()}
 	case "/bench":
 		return &pages.Bench{Prefs: s.app.Prefs, Bench: s.app.Bench}
 	}

@@ -17,6 +17,11 @@ type Bench struct {
 	Bench state.Bench
 }
 
+var _ app.Mounter = (*Bench)(nil)
+
+// OnMount asks how the store is: it changes with every visit.
+func (b *Bench) OnMount(ctx app.Context) { action.Post(ctx, state.HealthAsked{}) }
+
 // Render shows what is there, and says what will be.
 func (b *Bench) Render() app.UI {
 	return widgets.Page("What holds for the whole shop?",
@@ -57,11 +62,7 @@ func (b *Bench) onPref(ctx app.Context, key, text string) {
 }
 
 func (b *Bench) units() app.UI {
-	preset := "metric"
-	if b.Prefs.Units.IsUS() {
-		preset = "us"
-	}
-	return widgets.Card("", &widgets.UnitPicker{Preset: preset, Rows: unitRows(b.Prefs.Units), OnPreset: b.onPreset, OnUnit: b.onUnit})
+	return widgets.Card("", &widgets.UnitPicker{Preset: preset(b.Prefs.Units.IsUS()), Rows: unitRows(b.Prefs.Units), OnPreset: b.onPreset, OnUnit: b.onUnit})
 }
 
 // unitRows are the quantities that have more than one unit.
@@ -79,12 +80,31 @@ func unitRows(system units.System) []widgets.UnitRow {
 	return rows
 }
 
-func (b *Bench) onPreset(ctx app.Context, preset string) {
+func (b *Bench) onPreset(ctx app.Context, value string) { choosePreset(ctx, value) }
+
+// Words of the presets.
+const (
+	presetUS     = "us"
+	presetMetric = "metric"
+)
+
+func preset(us bool) string {
+	if us {
+		return presetUS
+	}
+	return presetMetric
+}
+
+func choosePreset(ctx app.Context, value string) {
 	system := units.Metric()
-	if preset == "us" {
+	if value == presetUS {
 		system = units.US()
 	}
 	action.Post(ctx, state.UnitsChosen{System: system})
+}
+
+func unitChoices() []widgets.Choice {
+	return []widgets.Choice{{Value: presetMetric, Label: "Metric", Note: "bar, L/h, mm, °C"}, {Value: presetUS, Label: "US", Note: "psi, ft³/h, inches, °F"}}
 }
 
 func (b *Bench) onUnit(ctx app.Context, key, symbol string) {

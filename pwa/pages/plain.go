@@ -38,7 +38,7 @@ func NoSuchPage(path string) app.UI {
 
 // Opening is shown until the store is read.
 func Opening() app.UI {
-	return widgets.Page("One moment", app.P().Role("status").Text("Opening what is saved on this device …"))
+	return widgets.Page("One moment", app.P().Role("status").DataSet("val", "opening").Text("Opening what is saved on this device …"))
 }
 
 // Unsafe is the set-up page of an address at which nothing may be stored.

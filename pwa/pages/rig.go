@@ -16,6 +16,7 @@ type Rig struct {
 
 	Rig    state.Rig
 	Region string // hose colours
+	US     bool   // the US preset of units is chosen
 }
 
 // Render shows the form while one is open.
@@ -25,6 +26,7 @@ func (r *Rig) Render() app.UI {
 	}
 	return widgets.Page("What do you have?",
 		app.Range(r.Rig.Unfinished).Slice(func(i int) app.UI { return unfinished(r.Rig.Unfinished[i]) }),
+		r.units(),
 		r.sample(),
 		r.missing(),
 		app.Range(r.Rig.Cautions).Slice(func(i int) app.UI { return caution(r.Rig.Cautions[i]) }),
@@ -37,6 +39,16 @@ func unfinished(u state.Unfinished) app.UI {
 	return &widgets.BigButton{Act: "rig-resume-" + string(u.Kind) + u.ID + u.TipID, Label: "Go on with: " + u.Title,
 		Note: "typed and not saved", OnPress: post(state.Resumed(u))}
 }
+
+// units asks first of all in which units the rig is entered: what is typed without a unit is read in them.
+func (r *Rig) units() app.UI {
+	return app.If(r.Rig.Empty, func() app.UI {
+		return widgets.Card("", &widgets.ChoiceGroup{ID: "rig-units", Act: "rig-units", Label: "In which units do you think?", Selected: preset(r.US),
+			Choices: unitChoices(), OnChoose: r.onUnits})
+	})
+}
+
+func (r *Rig) onUnits(ctx app.Context, value string) { choosePreset(ctx, value) }
 
 // sample marks the sample rig and takes it away.
 func (r *Rig) sample() app.UI {

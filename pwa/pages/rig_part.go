@@ -74,7 +74,7 @@ func (r *partRow) line() app.UI {
 func chart(p state.PartView) app.UI {
 	return app.Div().Class("chart").Body(
 		app.Range(p.Rows).Slice(func(i int) app.UI { return &chartRow{Row: p.Rows[i]} }),
-		&widgets.BigButton{Act: "rig-add-chart_row-" + p.ID, Label: "Add a row of the maker's chart", OnPress: post(state.PartAdded{Kind: state.KindChartRow, TipID: p.ID})},
+		&widgets.SmallButton{Act: "rig-add-chart_row-" + p.ID, Label: "Add a row of the maker's chart", OnPress: post(state.PartAdded{Kind: state.KindChartRow, TipID: p.ID})},
 	)
 }
 

@@ -158,6 +158,9 @@ func (a App) formTyped(key, text string) (App, []Effect) {
 	f.texts[key] = text
 	f.dirty, f.Problem = true, ""
 	a.Rig.Form = f
+	if a.Saved.State == SaveDone {
+		a.Saved = SaveState{} // what is typed now is not saved
+	}
 	a = a.refreshForm()
 	a.drafts = maps.Clone(a.drafts)
 	if a.drafts == nil {
@@ -331,7 +334,7 @@ func formTitle(f *Form, a App) string {
 		}
 	}
 	if f.ID == "" {
-		return "What does the new " + title + " say?"
+		return "What is the new " + title + " like?"
 	}
 	return "What has changed on this " + title + "?"
 }

@@ -35,7 +35,7 @@ type reading struct {
 func readField(s Spec, f units.Field, text string) reading {
 	p, err := f.Parse(text)
 	if err != nil {
-		return reading{err: message(err)}
+		return reading{err: message(err) + meant(f, text)}
 	}
 	if p.Empty {
 		return reading{}
@@ -43,7 +43,26 @@ func readField(s Spec, f units.Field, text string) reading {
 	if s.Whole && p.SI != math.Trunc(p.SI) {
 		return reading{err: f.Name + ": read " + p.Read + "; allowed: a whole number; it is counted, not measured."}
 	}
+	if p.Read == strings.TrimSpace(text) {
+		p.Read = "" // says nothing new
+	}
 	return reading{si: p.SI, unit: p.Unit, given: true, read: p.Read}
+}
+
+// meant offers what a refused text may have been: a fraction of an inch, because nobody measures in fractions of a millimetre,
+// or a drill's number.
+func meant(f units.Field, text string) string {
+	text = strings.TrimSpace(text)
+	other := "#" + text
+	if strings.Contains(text, "/") {
+		other = text + " in"
+	} else if f.Quantity != units.QuantityBore {
+		return ""
+	}
+	if _, err := f.Parse(other); err != nil {
+		return ""
+	}
+	return " Did you mean " + other + "?"
 }
 
 // message is a parse error with the texts that may have been meant.
@@ -67,26 +86,35 @@ func formField(s Spec, f units.Field, text string, r reading) FormField {
 	return out
 }
 
-// stepTexts returns the texts one step below and above, in the unit typed or assumed; "" where the step leaves the limits.
+// stepTexts returns the texts one step below and above, in the unit typed or assumed; "" where the step leaves the limits. From
+// a text that is refused the steps lead back to the limits.
 func stepTexts(s Spec, f units.Field, text string, r reading) (down, up string) {
 	unit := f.Unit
 	if r.given && !r.unit.IsZero() {
 		unit = r.unit
 	}
 	step, ok := s.Steps[unit.Symbol()]
-	if !ok || r.err != "" {
+	if !ok {
 		return "", ""
 	}
-	value := 0.0
-	if r.given {
-		v, err := unit.FromSI(r.si, f.Standard)
+	at := func(si float64) float64 {
+		v, err := unit.FromSI(si, f.Standard)
 		if err != nil {
-			return "", ""
+			return math.NaN()
 		}
-		value = v
+		return v
 	}
-	return stepText(s, f, unit, floorStep(value, step)), stepText(s, f, unit, ceilStep(value, step))
+	switch {
+	case r.err != "":
+		return stepText(s, f, unit, inwardStep(at(f.Max), step)), stepText(s, f, unit, -inwardStep(-at(f.Min), step))
+	case !r.given:
+		return stepText(s, f, unit, floorStep(0, step)), stepText(s, f, unit, ceilStep(0, step))
+	}
+	return stepText(s, f, unit, floorStep(at(r.si), step)), stepText(s, f, unit, ceilStep(at(r.si), step))
 }
+
+// inwardStep is the step at or below a limit.
+func inwardStep(limit, step float64) float64 { return math.Floor(limit/step+nearStep) * step }
 
 // nearStep is how close, in steps, a value must be to a step to stand on it: far below a digit a person types.
 const nearStep = 1e-6

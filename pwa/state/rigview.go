@@ -117,17 +117,17 @@ func (a App) fact(p Part, s Spec) string {
 		if !ok || s.Default != "" && v.Typed == s.Default {
 			return ""
 		}
-		return s.Label + ": " + a.valueView(p, s, v)
+		return s.briefly() + " " + a.valueView(p, s, v)
 	case TypeChoice:
 		if p.Choices[s.Key] == "" {
 			return ""
 		}
-		return strings.TrimSuffix(s.Label, "?") + ": " + label(Specs(p.Kind), s.Key, p.Choices[s.Key])
+		return s.briefly() + label(Specs(p.Kind), s.Key, p.Choices[s.Key])
 	case TypeDate:
 		if p.Dates[s.Key] == "" {
 			return ""
 		}
-		return s.Label + ": " + p.Dates[s.Key]
+		return s.Label + " " + p.Dates[s.Key]
 	}
 	if s.Key == "note" {
 		return p.Note

@@ -33,7 +33,7 @@ func newSetup() Setup {
 
 // setupSpecs are the typed fields of Setup. The limits of thickness are those of the widest work; calc/setup knows the rest.
 var setupSpecs = []Spec{
-	numberSpec("thickness", "Thickness", "Of the thinner part, as 1/8, 3 mm or 11 ga.", units.QuantityThickness, 0.0003, 0.025,
+	numberSpec("thickness", "Thickness", "Of the thinner part, as 1/8 in, 3 mm or 11 ga.", units.QuantityThickness, 0.0003, 0.025,
 		"settings are worked out for sheet and plate of this thickness").need(),
 	numberSpec("temperature", "Shop temperature", "Empty takes the one set on Bench.", units.QuantityTemperature, 253.15, 323.15,
 		"hoses and gas data hold from −20 to 50 °C").steps(stepsWarmth),

@@ -29,6 +29,7 @@ type Spec struct {
 	Default  string      // of a choice, and of the first text
 	Steps    stepTable   // of a number with steppers
 	Whole    bool        // a number without a fraction
+	Brief    string      // name of the value in the list of parts; the label when empty
 	Pair     bool        // a low end; the next field is the high end and stands beside it
 	PerGas   string      // the line whose gas a flow or a price is of
 	shown    func(fill) bool
@@ -104,10 +105,20 @@ func (s Spec) only(when func(fill) bool) Spec {
 	return s
 }
 func (s Spec) steps(t stepTable) Spec { s.Steps = t; return s }
+func (s Spec) brief(name string) Spec { s.Brief = name; return s }
 func (s Spec) whole() Spec            { s.Whole = true; s.Steps = stepsOne; return s }
 func (s Spec) of(line string) Spec    { s.PerGas = line; return s }
 func (s Spec) pair() Spec             { s.Pair = true; return s }
 func (s Spec) start(text string) Spec { s.Default = text; return s }
+
+// briefly names the value in the list of parts. A choice speaks for itself unless it has a brief name.
+func (s Spec) briefly() string {
+	switch {
+	case s.Brief != "" || s.Type == TypeChoice:
+		return s.Brief
+	}
+	return s.Label
+}
 
 // isShown tells whether the field belongs to the form as filled in so far.
 func (s Spec) isShown(f fill) bool { return s.shown == nil || s.shown(f) }

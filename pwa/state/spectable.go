@@ -23,36 +23,36 @@ var (
 
 var cylinderSpecs = []Spec{
 	choiceSpec("gas", "Which gas?", gasOptions),
-	textSpec("name", "Name", "What you call it. May stay empty."),
 	numberSpec("water_volume", "Water volume", "Stamped on the shoulder, in litres or cubic inches.", units.QuantityVolume, 0.0001, 0.2,
-		"one cylinder holds 0.1 to 200 litres of water").only(isCompressed).need(),
+		"one cylinder holds 0.1 to 200 litres of water").brief("Water").only(isCompressed).need(),
 	numberSpec("gauge_pressure", "Cylinder gauge now", "A fresh oxygen cylinder stands near 140 bar, 2000 psi (common practice, no source).",
-		units.QuantityPressure, 0, maxCylinderPa, "cylinders are filled to at most 300 bar").only(isCompressed).need().steps(stepsCylinder),
+		units.QuantityPressure, 0, maxCylinderPa, "cylinders are filled to at most 300 bar").brief("Gauge").only(isCompressed).need().steps(stepsCylinder),
 	numberSpec("gross_mass", "Weight on the scale now", "With valve, without regulator and cap.", units.QuantityMass, 0.01, 500,
-		"a cylinder one can wheel weighs at most this").only(isWeighed).steps(stepsMass),
+		"a cylinder one can wheel weighs at most this").brief("Scale").only(isWeighed).steps(stepsMass),
 	numberSpec("tare_mass", "Tare weight", "Stamped on the shoulder; for acetylene it counts the solvent.", units.QuantityMass, 0.01, 500,
-		"a cylinder one can wheel weighs at most this").only(isWeighed),
+		"a cylinder one can wheel weighs at most this").brief("Tare").only(isWeighed),
 	numberSpec("full_mass", "Gas in it when full", "The weight of the gas alone.", units.QuantityMass, 0.01, 500,
-		"the gas of one cylinder weighs at most this").only(isWeighed),
+		"the gas of one cylinder weighs at most this").brief("Full, gas").only(isWeighed),
 	numberSpec("gauge_pressure_fuel", "Cylinder gauge now", "Tells the contents only roughly: the scale knows better.", units.QuantityPressure, 0, maxSetPa,
-		"an acetylene cylinder stands at about 17 bar when full, and below 40 bar even in the sun (common practice, no source)").only(isGas("acetylene")).steps(stepsWorking),
+		"an acetylene cylinder stands at about 17 bar when full, and below 40 bar even in the sun (common practice, no source)").brief("Gauge").only(isGas("acetylene")).steps(stepsWorking),
 	numberSpec("reserve_gauge", "Leave in it", "The gauge reading at which you change cylinders; empty takes the one set on Bench.", units.QuantityPressure, 0, maxCylinderPa,
-		"cylinders are filled to at most 300 bar").only(isCompressed).steps(stepsCylinder),
+		"cylinders are filled to at most 300 bar").brief("Leave").only(isCompressed).steps(stepsCylinder),
 	numberSpec("reserve_fraction", "Leave in it, share of full", "0.1 or 10 %; empty takes the one set on Bench.", units.QuantityNumber, 0, 0.9,
-		"what is left is a share of a full cylinder").only(isWeighed),
-	numberSpec("price", "Price of the gas", "For the cost of a job. May stay empty.", units.QuantityMoneyPerVolume, 0, 1e6, "a price is not negative").of("own"),
+		"what is left is a share of a full cylinder").brief("Leave").only(isWeighed),
+	numberSpec("price", "Price of the gas", "For the cost of a job. May stay empty.", units.QuantityMoneyPerVolume, 0, 1e6, "a price is not negative").brief("Price").of("own"),
 	numberSpec("count", "Cylinders on one manifold", "", units.QuantityNumber, 1, 20, "cylinders on one manifold").whole().start("1"),
 	dateSpec("tested", "Last test stamped on it", ""),
+	textSpec("name", "Name", "What you call it. May stay empty."),
 	textSpec("note", "Note", ""),
 }
 
 var regulatorSpecs = []Spec{
 	lineSpec(),
-	textSpec("name", "Name", "What you call it. May stay empty."),
 	numberSpec("max_gauge", "End of the delivery gauge's scale", "The last figure on the small gauge, so that it can be drawn.", units.QuantityPressure, 1e3, maxCylinderPa,
-		"the end of the scale of a delivery gauge").need().steps(stepTable{"psi": 5, "bar": 0.5, "kPa": 50, "MPa": 0.05, "mbar": 500}),
+		"the end of the scale of a delivery gauge").brief("Delivery gauge to").need().steps(stepTable{"psi": 5, "bar": 0.5, "kPa": 50, "MPa": 0.05, "mbar": 500}),
 	dateSpec("serviced", "Last serviced", ""),
 	dateSpec("replace_by", "Service or replace by", ""),
+	textSpec("name", "Name", "What you call it. May stay empty."),
 	textSpec("note", "Note", ""),
 }
 
@@ -64,14 +64,14 @@ var gradeOptions = []Option{
 
 var hoseSpecs = []Spec{
 	lineSpec(),
-	textSpec("name", "Name", "What you call it. May stay empty."),
-	numberSpec("inside_diameter", "Inside diameter", "Marked on the hose.", units.QuantityBore, 0.002, 0.026, "bores of torch hoses lie in this range").need(),
+	numberSpec("inside_diameter", "Inside diameter", "Marked on the hose.", units.QuantityBore, 0.002, 0.026, "bores of torch hoses lie in this range").brief("Bore").need(),
 	numberSpec("length", "Length", "", units.QuantityLength, 0.1, 100, "a hose has a length, and the pressure lost in it depends on it").need(),
-	choiceSpec("grade", "Grade printed on it", gradeOptions).only(isChoice("line", LineFuel)),
+	choiceSpec("grade", "Grade printed on it", gradeOptions).brief("Grade ").only(isChoice("line", LineFuel)),
 	numberSpec("loss_coefficient", "Extra loss of fittings", "In velocity heads of the hose bore. Leave it empty if you don't know.", units.QuantityNumber, 0, 10000,
-		"a line with more loss passes no gas"),
+		"a line with more loss passes no gas").brief("Extra loss"),
 	dateSpec("made", "Made", "Printed on the hose."),
 	dateSpec("replace_by", "Replace by", ""),
+	textSpec("name", "Name", "What you call it. May stay empty."),
 	textSpec("note", "Note", ""),
 }
 
@@ -79,9 +79,9 @@ var arrestorSpecs = []Spec{
 	lineSpec(),
 	choiceSpec("type", "What is it?", []Option{{Value: "flashback_arrestor", Label: "Flashback arrestor"}, {Value: "check_valve", Label: "Check valve"}}),
 	choiceSpec("place", "Where does it sit?", []Option{{Value: "regulator", Label: "At the regulator"}, {Value: "torch", Label: "At the torch"}}),
-	textSpec("name", "Name", "What you call it. May stay empty."),
 	dateSpec("tested", "Last tested", ""),
 	dateSpec("replace_by", "Test or replace by", ""),
+	textSpec("name", "Name", "What you call it. May stay empty."),
 	textSpec("note", "Note", ""),
 }
 
@@ -89,19 +89,19 @@ var torchSpecs = []Spec{
 	choiceSpec("mixing", "How does it mix?", []Option{
 		{Value: "equal_pressure", Label: "Equal pressure", Note: "both gases meet at the mixer"},
 		{Value: "injector", Label: "Injector", Note: "the oxygen jet draws the fuel in"}}),
-	textSpec("name", "Name", "What you call it. May stay empty."),
 	numberSpec("injector_diameter", "Oxygen jet of the injector", "May stay empty.", units.QuantityBore, 0.0001, 0.003,
-		"the oxygen jet of an injector is a hole in this range").only(isChoice("mixing", "injector")),
+		"the oxygen jet of an injector is a hole in this range").brief("Jet").only(isChoice("mixing", "injector")),
 	dateSpec("serviced", "Last serviced", ""),
+	textSpec("name", "Name", "What you call it. May stay empty."),
 	textSpec("note", "Note", ""),
 }
 
 var tipSpecs = []Spec{
 	{Key: "name", Label: "Marking on the tip", Help: "As stamped: the settings card names the tip by it.", Type: TypeText, required: true},
 	numberSpec("orifice_diameter", "Hole", "A drill number, inches or millimetres. May stay empty when the maker's chart gives the flow.", units.QuantityBore, 0.0002, 0.006,
-		"holes of flame tips lie in this range"),
-	numberSpec("orifice_count", "Number of holes", "", units.QuantityNumber, 1, 200, "holes in one tip").whole().start("1"),
-	choiceSpec("fuel", "Made for which fuel?", gasOptions[1:]),
+		"holes of flame tips lie in this range").brief("Hole"),
+	numberSpec("orifice_count", "Number of holes", "", units.QuantityNumber, 1, 200, "holes in one tip").brief("Holes").whole().start("1"),
+	choiceSpec("fuel", "Made for which fuel?", gasOptions[1:]).brief("For "),
 	choiceSpec("work", "Made for which work?", append([]Option{{Value: "", Label: "Any flame work"}}, workOptions...)),
 	textSpec("note", "Note", ""),
 }
