@@ -124,8 +124,8 @@ var rowFields = map[string]string{
 // checkRow asks calc whether a chart has such a row. Before the first try to save, an unfinished row is no mistake.
 func (a App) checkRow(f *Form, p Part, fields []FormField) {
 	a.checkTurned(f, p, fields)
-	refusal := setup.CheckChartRow("row", rowSI(p), gas.Gas(a.tipFuel(f.TipID)))
-	if refusal == nil || refusal.Code == "range_reversed" || refusal.Code == "empty_row" && !f.checked {
+	refusal := setup.CheckChartRow("row", upright(rowSI(p)), gas.Gas(a.tipFuel(f.TipID)))
+	if refusal == nil || refusal.Code == "empty_row" && !f.checked {
 		return
 	}
 	key, ok := rowFields[refusal.Field]
@@ -133,6 +133,16 @@ func (a App) checkRow(f *Form, p Part, fields []FormField) {
 		key = "oxygen_low"
 	}
 	mark(fields, key, refusalText(*refusal))
+}
+
+// upright puts turned ranges, which checkTurned has marked, the right way round: calc stops at the first mistake it finds.
+func upright(row setup.ChartRow) setup.ChartRow {
+	for _, r := range []*setup.Range{row.ThicknessM, row.OxygenGaugePa, row.FuelGaugePa, row.OxygenFlowStd, row.FuelFlowStd} {
+		if r != nil {
+			r.Low, r.High = min(r.Low, r.High), max(r.Low, r.High)
+		}
+	}
+	return row
 }
 
 // checkTurned marks a low end above its high end, in the units of the form.

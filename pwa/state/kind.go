@@ -39,13 +39,13 @@ type kindInfo struct {
 
 var kinds = map[Kind]kindInfo{
 	KindCylinder: {title: "Cylinder", group: "Cylinders", lined: true, sole: true,
-		addOxygen: "Add oxygen cylinder", addFuel: "Add fuel cylinder"},
+		addOxygen: "Add for oxygen", addFuel: "Add for fuel"},
 	KindRegulator: {title: "Regulator", group: "Regulators", lined: true, sole: true,
-		addOxygen: "Add oxygen regulator", addFuel: "Add fuel regulator"},
+		addOxygen: "Add for oxygen", addFuel: "Add for fuel"},
 	KindHose: {title: "Hose", group: "Hoses", lined: true, sole: true,
-		addOxygen: "Add oxygen hose", addFuel: "Add fuel hose"},
+		addOxygen: "Add for oxygen", addFuel: "Add for fuel"},
 	KindArrestor: {title: "Arrestor or check valve", group: "Flashback arrestors and check valves", lined: true,
-		addOxygen: "Add one for oxygen", addFuel: "Add one for fuel"},
+		addOxygen: "Add for oxygen", addFuel: "Add for fuel"},
 	KindTorch:    {title: "Torch", group: "Torch", add: "Add a torch", sole: true},
 	KindTip:      {title: "Tip", group: "Tips and the maker's chart", add: "Add a tip"},
 	KindChartRow: {title: "Chart row", group: "Chart rows", add: "Add a row"},

@@ -18,8 +18,9 @@ type FormField struct {
 	Read, Error      string
 	Down, Up         string // texts of the steppers, "" where there is no step
 	Options          []Option
-	Pair             bool // stands beside the next field
-	Letters          bool // people type more than digits: fractions, gauge and drill sizes, a minus
+	Pair             bool   // the low end of a range; the next field is the high end and stands beside it
+	Group            string // what the range is of
+	Letters          bool   // people type more than digits: fractions, gauge and drill sizes, a minus
 }
 
 // reading is what one text was understood as.
@@ -78,6 +79,9 @@ func message(err error) string {
 func formField(s Spec, f units.Field, text string, r reading) FormField {
 	out := FormField{Key: s.Key, Label: s.Label, Help: s.Help, Hint: f.Unit.Symbol(), Type: TypeNumber,
 		Text: text, Read: r.read, Error: r.err, Pair: s.Pair}
+	if s.Pair {
+		out.Group, out.Label = strings.TrimSuffix(s.Label, " from"), "from"
+	}
 	switch f.Quantity {
 	case units.QuantityThickness, units.QuantityBore, units.QuantityLength, units.QuantityTemperature:
 		out.Letters = true
