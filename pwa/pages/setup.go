@@ -18,7 +18,13 @@ type Setup struct {
 	editing bool // the form stays open until it is put away
 	moreAsk bool // the lesser questions are open
 	cache   present.Cache
+	ctx     *app.Context // of the page: it outlives the buttons in it
 }
+
+var _ app.Mounter = (*Setup)(nil)
+
+// OnMount keeps the page's context.
+func (s *Setup) OnMount(ctx app.Context) { s.ctx = &ctx }
 
 // options are the owner's choices that change how a card is shown.
 func (s *Setup) options() present.Options {
@@ -44,16 +50,16 @@ func (s *Setup) staleWords() string {
 	return "It is for the earlier input, not for what is typed now."
 }
 
-func (s *Setup) onEdit(ctx app.Context) {
+func (s *Setup) onEdit(app.Context) {
 	s.editing = true
-	focus(ctx, "setup-thickness")
+	s.focus("setup-thickness")
 }
 
 // onDone puts the form away and brings the card to the top.
-func (s *Setup) onDone(ctx app.Context) {
+func (s *Setup) onDone(app.Context) {
 	s.editing = false
-	ctx.ScrollTo("setup-edit")
-	focus(ctx, "setup-edit")
+	app.Window().Call("scrollTo", 0, 0)
+	s.focus("setup-edit")
 }
 
 // onWhy brings the refusal into view.
@@ -91,9 +97,12 @@ func (s *Setup) onSample(ctx app.Context) { action.Post(ctx, state.SampleAdded{}
 
 func (s *Setup) onSampleRemoved(ctx app.Context) { action.Post(ctx, state.SampleRemoved{}) }
 
-// focus moves the focus once the page is drawn: the control that had it may be gone.
-func focus(ctx app.Context, id string) {
-	ctx.Defer(func(app.Context) {
+// focus moves the focus once the page is drawn: the control that had it is gone by then.
+func (s *Setup) focus(id string) {
+	if s.ctx == nil {
+		return
+	}
+	s.ctx.Defer(func(app.Context) {
 		if e := app.Window().GetElementByID(id); e.Truthy() {
 			e.Call("focus", map[string]any{"preventScroll": true})
 		}

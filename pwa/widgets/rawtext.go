@@ -7,11 +7,12 @@ type rawText struct {
 	mounted bool
 	first   string   // what the input was mounted with; never changes afterwards
 	pending []string // sent up, not yet come back
+	came    string   // what came down last
 	shown   string   // what the input shows, as far as this side knows
 }
 
 // mount sets the text the input starts with.
-func (r *rawText) mount(value string) { r.mounted, r.first, r.shown = true, value, value }
+func (r *rawText) mount(value string) { r.mounted, r.first, r.came, r.shown = true, value, value, value }
 
 // attribute is what to render: the browser's text is set through the property once the input stands.
 func (r *rawText) attribute(value string) string {
@@ -27,8 +28,13 @@ func (r *rawText) typed(text string) {
 	r.pending = append(r.pending, text)
 }
 
-// arrived takes a value that came down and reports whether the input must be set to it.
+// arrived takes a value that came down and reports whether the input must be set to it. The same value comes down again whenever
+// another field changes, also while letters typed here are still on their way up: it is no news then.
 func (r *rawText) arrived(value string) bool {
+	if value == r.came {
+		return false
+	}
+	r.came = value
 	for i, p := range r.pending {
 		if p == value {
 			r.pending = r.pending[i+1:]
