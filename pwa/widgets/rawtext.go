@@ -12,7 +12,9 @@ type rawText struct {
 }
 
 // mount sets the text the input starts with.
-func (r *rawText) mount(value string) { r.mounted, r.first, r.came, r.shown = true, value, value, value }
+func (r *rawText) mount(value string) {
+	r.mounted, r.first, r.came, r.shown = true, value, value, value
+}
 
 // attribute is what to render: the browser's text is set through the property once the input stands.
 func (r *rawText) attribute(value string) string {

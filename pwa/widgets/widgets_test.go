@@ -83,7 +83,8 @@ func TestRawText_never_takes_back_what_was_typed_since(t *testing.T) {
 		"back to the first value":   {{"typed", "2"}, {"echo", "2"}, {"new", "1/8"}},
 		"cleared from outside":      {{"typed", "1"}, {"echo", "1"}, {"new", ""}},
 		"typed and cleared by hand": {{"typed", "1"}, {"typed", ""}, {"echo", "1"}, {"echo", ""}},
-		"drawn again":               {{"echo", "1/8"}, {"typed", "3"}, {"echo", "3"}, {"echo", "3"}},
+		"drawn again for another field while a letter is on its way": {{"typed", "3"}, {"echo", "1/8"}, {"echo", "3"}, {"typed", "3/"}, {"echo", "3"}, {"echo", "3/"}},
+		"drawn again": {{"echo", "1/8"}, {"typed", "3"}, {"echo", "3"}, {"echo", "3"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			var r rawText
