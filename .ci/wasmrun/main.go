@@ -6,7 +6,8 @@
 // With -kill N the program must be a test binary with a test of that kind: the
 // browser is killed at once after the program reported some writes as saved,
 // started again on the same profile, and the program is asked whether they are
-// all there; N times over.
+// all there; N times over. With -busy the program goes on writing while the
+// browser is killed.
 //
 // The browser is the one named by $CHROME, else the first of chromium,
 // google-chrome and chrome on PATH. Each run has a profile of its own, which
@@ -27,10 +28,11 @@ const limit = 15 * time.Minute
 
 func main() {
 	kills := flag.Int("kill", 0, "kill the browser `N` times right after a write was reported as saved")
+	busy := flag.Bool("busy", false, "with -kill: kill the browser in the middle of further writes")
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	ctx, cancel := context.WithTimeout(ctx, limit)
-	code, err := run(ctx, flag.Args(), *kills)
+	code, err := run(ctx, flag.Args(), *kills, *busy)
 	cancel()
 	stop()
 	if err != nil {
@@ -41,7 +43,7 @@ func main() {
 }
 
 // run serves the program, makes a profile, and runs the program in it.
-func run(ctx context.Context, args []string, kills int) (int, error) {
+func run(ctx context.Context, args []string, kills int, busy bool) (int, error) {
 	if len(args) < 1 {
 		return 1, fmt.Errorf("no program given")
 	}
@@ -56,7 +58,7 @@ func run(ctx context.Context, args []string, kills int) (int, error) {
 	}
 	defer removeProfile(profile)
 	if kills > 0 {
-		return killRuns(ctx, site, profile, kills)
+		return killRuns(ctx, site, profile, kills, busy)
 	}
 	site.program = program{Argv: args}
 	return play(ctx, site.url, profile, printed)

@@ -8,8 +8,8 @@
 //
 // Every write is one transaction with durability "strict", and a call returns
 // only after the transaction's complete event: then the data is on the disk,
-// as far as the browser and the system tell the truth. A killed browser loses
-// nothing reported as saved; .ci/killtest.sh checks that.
+// as far as the browser and the system tell the truth. A browser killed after
+// that loses nothing reported as saved; .ci/killtest.sh checks that.
 //
 // Phones drop the connection of a page in the background. A transaction that
 // finds its connection gone is repeated once, whole, on a new one; a write that
@@ -21,6 +21,11 @@
 // Data belong to the address (scheme, host and port) of the page; another
 // address sees none of them. A browser may throw the data of a page away that
 // it was not asked to keep ([Store.Keep]), and some do so after seven days.
+// Chromium itself may lose everything when it is killed in the middle of a
+// write: seen once in some hundred such kills (version 156), and made again at
+// will by cutting the last record of its log short. Nothing here can prevent
+// that; an export, or a second device, is the only remedy.
+//
 // A call waits for the browser as long as its context allows: give it a limit.
 //
 // The database is only ever upgraded. One that a newer build has upgraded is

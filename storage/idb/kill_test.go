@@ -7,6 +7,7 @@ import (
 	"crypto/rand"
 	"fmt"
 	"os"
+	"strconv"
 	"strings"
 	"syscall/js"
 	"testing"
@@ -23,7 +24,12 @@ func TestStore_survives_a_killed_browser(t *testing.T) {
 	const name = "killed"
 	switch os.Getenv("KILL_PHASE") {
 	case "save":
-		saveMany(t, name, 10_000)
+		writes, err := strconv.Atoi(os.Getenv("KILL_WRITES"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		saveMany(t, name, writes)
+		select {} // until the browser is killed
 	case "check":
 		checkSaved(t, name, strings.Fields(os.Getenv("KILL_SAVED")))
 	default:
