@@ -1,7 +1,6 @@
 package state
 
 import (
-	"errors"
 	"math"
 	"strconv"
 	"strings"
@@ -36,7 +35,7 @@ type reading struct {
 func readField(s Spec, f units.Field, text string) reading {
 	p, err := f.Parse(text)
 	if err != nil {
-		return reading{err: message(err) + meant(f, text)}
+		return reading{err: err.Error() + meant(f, text)}
 	}
 	if p.Empty {
 		return reading{}
@@ -63,16 +62,7 @@ func meant(f units.Field, text string) string {
 	if _, err := f.Parse(other); err != nil {
 		return ""
 	}
-	return " Did you mean " + other + "?"
-}
-
-// message is a parse error with the texts that may have been meant.
-func message(err error) string {
-	var p *units.ParseError
-	if !errors.As(err, &p) || len(p.Choices) == 0 {
-		return err.Error()
-	}
-	return strings.TrimSuffix(p.Error(), ".") + ". Did you mean " + strings.Join(p.Choices, " or ") + "?"
+	return ". Did you mean " + other + "?"
 }
 
 // formField puts a number field together for showing.
