@@ -43,14 +43,15 @@ func (f *NumberField) OnUpdate(app.Context) {
 	}
 }
 
-// Render shows label, steppers, input, reading and error.
+// Render shows label, steppers, input, reading and error. Steppers come and go with what is typed; each has a place of its own,
+// so that the input stays the same element: a new one would lose the focus and the letters in it.
 func (f *NumberField) Render() app.UI {
 	box := fieldBox{id: f.ID, label: f.Label, hint: f.Hint, help: f.Help, read: f.Read, err: f.Err}
 	steps := f.Down != "" || f.Up != ""
 	return box.render(app.Div().Class("field-row").Body(
-		app.If(steps, func() app.UI { return f.step("down", "−", f.Down) }),
+		app.Span().Class("field-step").Body(app.If(steps, func() app.UI { return f.step("down", "−", f.Down) })),
 		f.input(box),
-		app.If(steps, func() app.UI { return f.step("up", "+", f.Up) }),
+		app.Span().Class("field-step").Body(app.If(steps, func() app.UI { return f.step("up", "+", f.Up) })),
 	))
 }
 
