@@ -93,12 +93,18 @@ func (t Test) rate(f fit) rate {
 	return rate{
 		band: units.Band{
 			Value: f.value * v / standard, Low: scale(f.low, small, large), High: scale(f.high, large, small),
-			Reason: reasonBand,
+			Reason: t.reason(),
 		},
 		smallest:      (f.value - f.low) * v / standard,
 		standardError: f.standardError * v / standard,
 	}
 }
 
-const reasonBand = "each gauge and thermometer reading off by its full error in the worse direction, the volume too, all added; " +
-	"with three readings or more at least the 95 % band of their scatter"
+// reason says what the band is made of.
+func (t Test) reason() string {
+	text := "each gauge and thermometer reading off by its full error in the worse direction, and the volume too, all added"
+	if len(t.Readings) > 2 {
+		text += "; at least the 95 % band of the scatter about the straight line"
+	}
+	return text
+}

@@ -27,6 +27,8 @@ const (
 	RoomMaximum units.Volume = 1e6
 	// AirChangesMaximum is that of a strong fan in a small booth.
 	AirChangesMaximum = 1000
+	// MixingFactorMinimum is that of a corner no draught reaches.
+	MixingFactorMinimum = 0.01
 )
 
 const (
@@ -67,7 +69,7 @@ func (r Room) check() error {
 	return firstError(
 		inRange("room_volume_m3", r.Volume, RoomMinimum, RoomMaximum, "cubic metres", whyRoomVolume),
 		gas.InRange("air_changes_per_hour", r.AirChanges, 0, AirChangesMaximum, "", whyAirChanges),
-		gas.InRange("mixing_factor", r.MixingFactor, 0.01, 1, "", whyMixing),
+		gas.InRange("mixing_factor", r.MixingFactor, MixingFactorMinimum, 1, "", whyMixing),
 		inRange("temperature_k", r.Temperature, gas.TemperatureMinimum, gas.TemperatureMaximum, "K", whyRoom),
 		inRange("ambient_abs_pa", r.Ambient, AmbientMinimum, AmbientMaximum, "Pa", whyAmbient),
 	)

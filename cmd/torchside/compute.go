@@ -27,6 +27,8 @@ var subjects = []subject{
 	{"acetylene", question(acetyleneQuestion{TemperatureK: roomTemperature}, answerAcetylene), helpAcetylene},
 	{"orifice", question(orificeQuestion{}, answerOrifice), helpOrifice},
 	{"hose", question(hoseQuestion{}, answerHose), helpHose},
+	{"leak", question(leakDefaults, answerLeak), helpLeak},
+	{"room", question(roomDefaults, answerRoom), helpRoom},
 	{"setup", question(setup.Input{}, answerSetup), setup.Help},
 }
 
