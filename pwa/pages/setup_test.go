@@ -143,6 +143,12 @@ func TestSetup_shows_a_refusal_before_the_earlier_card(t *testing.T) {
 	}
 }
 
+func TestSetup_names_the_thickness_in_the_folded_question(t *testing.T) {
+	for typed, want := range map[string]string{"3 mm": "Weld, mild steel, 3 mm, butt", "1/8 in": "Weld, mild steel, 1/8 in = 3.175 mm, butt"} {
+		wants(t, ask(t, state.SampleAdded{}, state.SetupTyped{Field: "thickness", Text: typed}).page(), want)
+	}
+}
+
 func TestSetup_asks_for_a_joint_only_where_there_is_one(t *testing.T) {
 	wants(t, ask(t, state.SetupChosen{Field: "work", Value: "braze"}).page(), `data-act="setup-joint-lap"`)
 	lacks(t, ask(t, state.SetupChosen{Field: "work", Value: "heat"}).page(), "setup-joint")

@@ -27,11 +27,19 @@ func (s *Setup) question() app.UI {
 		q := s.App.Setup
 		return app.Div().Class("summary").Body(
 			app.P().Class("summary-text").DataSet("val", "setup-question").
-				Text(present.Question(q.Work, q.Metal, q.Read["thickness"], s.joint())),
+				Text(present.Question(q.Work, q.Metal, s.thickness(), s.joint())),
 			&widgets.SmallButton{ID: "setup-edit", Act: "setup-edit", Label: "Change", OnPress: s.onEdit},
 		)
 	}
 	return app.Div().Class("stack").Body(s.form()...)
+}
+
+// thickness is what was read, or what was typed where nothing needed reading.
+func (s *Setup) thickness() string {
+	if read := s.App.Setup.Read["thickness"]; read != "" {
+		return read
+	}
+	return s.App.Setup.Typed["thickness"]
 }
 
 // joint is the chosen joint where the work has one.

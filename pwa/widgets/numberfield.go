@@ -20,6 +20,7 @@ type NumberField struct {
 	Up    string
 	// Letters asks for the full keyboard, for fields that take fractions, units or gauge sizes.
 	Letters bool
+	// OnInput must lead to a message: a key press by itself draws nothing again, the answer of the state does.
 	OnInput func(ctx app.Context, text string)
 
 	raw rawText
@@ -79,6 +80,7 @@ func stepWord(dir, to string) string {
 }
 
 func (f *NumberField) onInput(ctx app.Context, _ app.Event) {
+	ctx.PreventUpdate() // the browser shows the text already
 	f.report(ctx, ctx.JSSrc().Get("value").String())
 }
 

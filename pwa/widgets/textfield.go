@@ -15,6 +15,7 @@ type TextField struct {
 	Value   string
 	Read    string
 	Err     string
+	// OnInput must lead to a message: a key press by itself draws nothing again, the answer of the state does.
 	OnInput func(ctx app.Context, text string)
 
 	raw rawText
@@ -52,6 +53,7 @@ func (f *TextField) Render() app.UI {
 }
 
 func (f *TextField) onInput(ctx app.Context, _ app.Event) {
+	ctx.PreventUpdate() // the browser shows the text already
 	text := ctx.JSSrc().Get("value").String()
 	f.raw.typed(text)
 	if f.OnInput != nil {
