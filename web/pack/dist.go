@@ -19,7 +19,11 @@ func makeDist(dir string) error {
 		return nil
 	}
 	_ = os.Remove(filepath.Join(dir, "version")) // absent in a fresh clone
-	wasm, err := buildWasm("./cmd/wasm", version)
+	modFile, err := cutModFile(cutDir)
+	if err != nil {
+		return err
+	}
+	wasm, err := buildWasm("./cmd/wasm", "-modfile="+modFile, "-ldflags=-s -w -X torchside/pwa.Version="+version)
 	if err != nil {
 		return err
 	}
@@ -62,20 +66,20 @@ func isCurrent(dir, version string) bool {
 	return true
 }
 
-// buildWasm compiles a package for the browser, without symbols and paths (they are half a
-// megabyte that no browser needs), and returns the wasm.
-func buildWasm(pkg, version string) ([]byte, error) {
+// cutDir is where the copy of go-app without its server is made.
+const cutDir = ".cache/pack/browser"
+
+// buildWasm compiles a package for the browser, without paths and without symbols if flags say
+// so (they are half a megabyte that no browser needs), and returns the wasm.
+func buildWasm(pkg string, flags ...string) ([]byte, error) {
 	dir, err := os.MkdirTemp("", "pack")
 	if err != nil {
 		return nil, err
 	}
 	defer os.RemoveAll(dir)
 	out := filepath.Join(dir, "app.wasm")
-	flags := "-s -w"
-	if version != "" {
-		flags += " -X torchside/pwa.Version=" + version
-	}
-	cmd := exec.Command("go", "build", "-trimpath", "-buildvcs=false", "-ldflags", flags, "-o", out, pkg)
+	args := append([]string{"build", "-trimpath", "-buildvcs=false", "-o", out}, flags...)
+	cmd := exec.Command("go", append(args, pkg)...)
 	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
 	cmd.Stdout, cmd.Stderr = os.Stderr, os.Stderr
 	if err := cmd.Run(); err != nil {

@@ -45,7 +45,7 @@ func printVersion() error {
 }
 
 func printSize(pkg string) error {
-	wasm, err := buildWasm(pkg, "")
+	wasm, err := buildWasm(pkg, "-ldflags=-s -w")
 	if err != nil {
 		return err
 	}

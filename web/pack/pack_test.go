@@ -5,6 +5,7 @@ import (
 	"compress/gzip"
 	"io"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -62,7 +63,7 @@ func TestInputs_hold_what_a_browser_receives_and_no_tests(t *testing.T) {
 		}
 	}
 	for _, name := range files {
-		if strings.HasSuffix(name, "_test.go") || strings.Contains(name, "dist") || strings.HasPrefix(name, "cmd/torchside") {
+		if strings.HasSuffix(name, "_test.go") || strings.HasPrefix(name, filepath.FromSlash("web/dist/")) || strings.HasPrefix(name, "cmd/torchside") {
 			t.Errorf("%s changes the version but not what a browser receives", name)
 		}
 	}
@@ -116,6 +117,58 @@ func TestRun_unknown_words_are_refused(t *testing.T) {
 	for _, args := range [][]string{nil, {"squash"}, {"size"}, {"dist", "x"}} {
 		if err := run(args); err == nil || !strings.Contains(err.Error(), "usage") {
 			t.Errorf("%v: %v", args, err)
+		}
+	}
+}
+
+func goAppSource(t *testing.T) string {
+	t.Helper()
+	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", goAppModule).Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.TrimSpace(string(out))
+}
+
+// The point of the copy: none of its files brings the server's packages along.
+func TestCutFiles_leave_no_server_in_the_browser(t *testing.T) {
+	files, err := cutFiles(goAppSource(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, body := range files {
+		for _, server := range []string{`"net/http"`, `"regexp"`} {
+			if bytes.Contains(body, []byte(server)) {
+				t.Errorf("%s imports %s", name, server)
+			}
+		}
+	}
+	if len(files) < 30 || files["go.mod"] == nil || files["pkg/app/engine.go"] == nil || files["pkg/errors/errors.go"] == nil {
+		t.Errorf("only %d files were copied", len(files))
+	}
+}
+
+func TestCutFiles_a_changed_go_app_stops_the_build(t *testing.T) {
+	for _, name := range []string{"pkg/app/route.go", "pkg/app/resource.go", "pkg/app/http.go"} {
+		source := t.TempDir()
+		if err := os.CopyFS(source, os.DirFS(goAppSource(t))); err != nil {
+			t.Fatal(err)
+		}
+		path := filepath.Join(source, name)
+		if err := os.Chmod(path, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		var err error
+		if name == "pkg/app/http.go" {
+			err = os.Remove(path)
+		} else {
+			err = os.WriteFile(path, []byte("package app\n"), 0o644)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := cutFiles(source); err == nil || !strings.Contains(err.Error(), name) {
+			t.Errorf("%s changed: %v", name, err)
 		}
 	}
 }

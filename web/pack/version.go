@@ -19,7 +19,8 @@ import (
 
 // sourceVersion hashes everything that decides what a browser receives: all files of our packages
 // in the browser program (with the server's part of the same packages, which writes pages and
-// worker), the hand-written assets, the module files and the toolchain. Tests are left out.
+// worker), the hand-written assets, this command, the module files and the toolchain. Tests are
+// left out.
 func sourceVersion(root string) (string, error) {
 	files, err := inputs(root)
 	if err != nil {
@@ -35,7 +36,7 @@ func inputs(root string) ([]string, error) {
 		return nil, err
 	}
 	files := []string{"go.mod", "go.sum"}
-	for _, dir := range append(dirs, "web") {
+	for _, dir := range append(dirs, "web", "web/pack") {
 		more, err := filesIn(root, dir)
 		if err != nil {
 			return nil, err
