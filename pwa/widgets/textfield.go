@@ -6,15 +6,15 @@ import "github.com/maxence-charriere/go-app/v10/pkg/app"
 type TextField struct {
 	app.Compo
 
-	ID      string // element id and identity of the field
-	Act     string // data-act
-	Type    string // "text" (also when empty) or "date"
-	Label   string
-	Hint    string
-	Help    string
-	Value   string
-	Read    string
-	Err     string
+	ID    string // element id and identity of the field
+	Act   string // data-act
+	Type  string // "text" (also when empty) or "date"
+	Label string
+	Hint  string
+	Help  string
+	Value string
+	Read  string
+	Err   string
 	// OnInput must lead to a message: a key press by itself draws nothing again, the answer of the state does.
 	OnInput func(ctx app.Context, text string)
 
