@@ -23,13 +23,19 @@ func (t Test) notes(r Result) []Note {
 	add(r.SmallLeak(), noteSmallLeak(r))
 	add(r.MoreTime > 0, noteMoreTime(r))
 	add(t.missing() > 0, t.noteTemperature())
-	add(t.BarometerError == 0 && t.duration() > barometerMatters, noteBarometer)
+	add(t.BarometerError == 0 && t.duration() > barometerMatters && t.PressureError < barometerSmall, noteBarometer)
 	add(t.Allowed == nil, noteDefault)
 	return notes
 }
 
 // barometerMatters is how long a barometer may be left unread: ours; the weather moves it by about 1 hPa an hour (from memory).
 const barometerMatters units.Duration = 2 * units.Hour
+
+// barometerSmall is the reading error beside which the weather is nothing: ten times the 10 hPa a front brings in a day (from memory).
+const barometerSmall units.AbsolutePressure = 10e3
+
+// hopeless is a wait that is no advice any more: ours.
+const hopeless units.Duration = 24 * units.Hour
 
 var (
 	noteAcetyleneRose = Note{
@@ -76,12 +82,15 @@ func noteSmallLeak(r Result) Note {
 	}
 }
 
-// noteMoreTime says how much longer an undecided test must run.
+// noteMoreTime says how much longer an undecided test must run, or what to change when waiting is no use.
 func noteMoreTime(r Result) Note {
+	way := fmt.Sprintf("Leave it for about %s more and read again.", minutes(r.MoreTime))
+	if r.MoreTime > hopeless {
+		way = fmt.Sprintf("It would take %s more: test a smaller volume, or with a finer gauge and a steady temperature.", minutes(r.MoreTime))
+	}
 	return Note{
 		Code: "too_short", Source: "the reading errors, which weigh by one over the time", Trust: TrustOwn,
-		Text: fmt.Sprintf("Too short to tell: this test could not see less than %s. Leave it for about %s more and read again.",
-			litresPerHour(float64(r.SmallestDetectable)), minutes(r.MoreTime)),
+		Text: fmt.Sprintf("Too short to tell: this test could not see less than %s. ", litresPerHour(float64(r.SmallestDetectable))) + way,
 	}
 }
 

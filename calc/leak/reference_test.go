@@ -118,3 +118,27 @@ func TestPublishedTightPressuresAreMet(t *testing.T) {
 		})
 	}
 }
+
+// The rules of thumb of a kelvin: 0.35 % of the absolute pressure, 20 mbar at 5 bar gauge; 0.50 % for oxygen in a cylinder at 150 bar.
+func TestAKelvinMovesTheGaugeByTheRuleOfThumb(t *testing.T) {
+	for _, c := range []struct {
+		gauge, celsius, share, tol float64
+		why                        string
+	}{
+		{5, 15, 0.0035, 0.015, "0.35 % is printed to two digits"},
+		{5, 15, 20e-3 / 6.01325, 0.1, "20 mbar is printed to one digit"},
+		{150, 15, 0.0050, 0.02, "about 0.50 %"},
+	} {
+		got, err := leak.PerKelvin(gas.Oxygen, bar(c.gauge), celsius(c.celsius))
+		if err != nil {
+			t.Fatal(err)
+		}
+		calctest.Near(t, float64(got/bar(c.gauge)), c.share, c.tol, "notes on the reference tables: "+c.why)
+	}
+	if _, err := leak.PerKelvin(gas.Oxygen, bar(5), celsius(50)); err == nil {
+		t.Error("a kelvin above the gas data is answered")
+	}
+	if _, err := leak.PerKelvin(gas.Oxygen, bar(5), celsius(-20)); err == nil {
+		t.Error("a kelvin below the gas data is answered")
+	}
+}

@@ -3,6 +3,7 @@ package leak_test
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -124,5 +125,51 @@ func TestBadRoomsBubblesAndLossesAreRefused(t *testing.T) {
 	}
 	if _, err := leak.TightPressure(gas.Oxygen, bar(290), celsius(-20), celsius(50)); err == nil {
 		t.Error("a tight pressure beyond the gas data has no error")
+	}
+}
+
+// Garbage is refused or answered with numbers, never with a panic, an infinity or no number.
+func TestGarbageIsRefusedOrAnsweredWithNumbers(t *testing.T) {
+	rng := rand.New(rand.NewPCG(4, 13))
+	pick := func(good float64) float64 {
+		bad := []float64{math.NaN(), math.Inf(1), math.Inf(-1), 0, -1, 1e-300, 1e300, -good}
+		if i := rng.IntN(6 * len(bad)); i < len(bad) {
+			return bad[i]
+		}
+		return good * (0.5 + rng.Float64())
+	}
+	finite := func(what string, vs ...float64) {
+		for _, v := range vs {
+			if math.IsNaN(v) || math.IsInf(v, 0) {
+				t.Errorf("%s holds %v", what, vs)
+				return
+			}
+		}
+	}
+	answered := 0
+	for range 5000 {
+		test := leak.Test{Gas: gas.All()[rng.IntN(len(gas.All()))], Volume: units.Volume(pick(1e-3)), VolumeError: units.Volume(pick(1e-4)),
+			PressureError: units.AbsolutePressure(pick(1000)), TemperatureError: units.TemperatureDifference(pick(0.5)),
+			BarometerError: units.AbsolutePressure(pick(100)), Ambient: units.AbsolutePressure(pick(90e3))}
+		for i := range 2 + rng.IntN(3) {
+			temperature := units.Temperature(pick(293))
+			test.Readings = append(test.Readings, leak.Reading{At: units.Duration(pick(600) + 1000*float64(i)), Pressure: units.AbsolutePressure(pick(180e3)), Temperature: &temperature})
+		}
+		if r, err := test.Result(); err == nil {
+			answered++
+			finite("result", r.Leak.Value, r.Leak.Low, r.Leak.High, float64(r.SmallestDetectable), float64(r.StandardError), float64(r.TimeNeeded), float64(r.MoreTime))
+		}
+		e := leak.Exposure{Gas: test.Gas, Leak: units.StandardFlow(pick(1e-5)), Room: leak.Room{Volume: units.Volume(pick(20)), AirChanges: pick(0.5), MixingFactor: pick(0.5), Temperature: units.Temperature(pick(290))}}
+		if a, err := e.After(units.Duration(pick(3600))); err == nil {
+			answered++
+			finite("air", a.Concentration, a.Steady, a.Oxygen, a.SteadyOxygen)
+		}
+		if b, err := (leak.Bubbles{Diameter: units.Length(pick(3e-3)), PerSecond: pick(1), DiameterError: units.Length(pick(1e-4))}).Leak(); err == nil {
+			answered++
+			finite("bubbles", b.Value, b.Low, b.High)
+		}
+	}
+	if answered < 100 {
+		t.Errorf("only %d were answered: nothing was tried", answered)
 	}
 }
