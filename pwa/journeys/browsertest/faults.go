@@ -3,7 +3,6 @@
 package browsertest
 
 import (
-	"fmt"
 	"strings"
 	"sync"
 
@@ -89,7 +88,7 @@ func consoleFault(e *cdpruntime.EventConsoleAPICalled) string {
 	for _, a := range e.Args {
 		word := a.Description
 		if word == "" {
-			word = strings.Trim(fmt.Sprintf("%s", a.Value), `"`)
+			word = strings.Trim(string(a.Value), `"`)
 		}
 		words = append(words, word)
 	}

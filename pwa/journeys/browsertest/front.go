@@ -74,6 +74,9 @@ func (f *Front) Break(path string) {
 	f.broken = path
 }
 
+// Down ends the front: nobody answers at its address any more.
+func (f *Front) Down() { f.server.Close() }
+
 func (f *Front) isBroken(path string) bool {
 	f.mu.Lock()
 	defer f.mu.Unlock()

@@ -28,6 +28,13 @@ type Page struct {
 	cancel  context.CancelFunc
 }
 
+// For returns the same window, reporting to another test: a subtest that looks at it.
+func (p *Page) For(t testing.TB) *Page {
+	c := *p
+	c.t = t
+	return &c
+}
+
 // Go opens the path in this window and waits until the app runs.
 func (p *Page) Go(path string) {
 	p.t.Helper()
@@ -164,7 +171,7 @@ func (p *Page) Wait(what, expression string) {
 		if last != nil {
 			return last.Error()
 		}
-		return "the page shows:\n" + p.shown()
+		return "the page shows:\n" + p.shown() + "\nand its fields hold:\n" + p.held()
 	})
 }
 
@@ -217,4 +224,13 @@ func quoted(v any) string {
 		panic(fmt.Sprintf("a test passes what JSON cannot hold: %v", err))
 	}
 	return string(text)
+}
+
+// held is what is typed in the fields of the page, for messages.
+func (p *Page) held() string {
+	text, err := tryEval[string](p, `[...document.querySelectorAll("input[data-act], select[data-act]")].map((e) => e.dataset.act + " = " + e.value).join("\n")`)
+	if err != nil {
+		return err.Error()
+	}
+	return text
 }

@@ -7,6 +7,9 @@ import "strings"
 // hooks are the names an element can be read by.
 var hooks = []string{"data-val", "data-act", "data-notice", "data-refusal", "data-warning"}
 
+// said is the JavaScript function for what an element says: a field what is typed in it, any other its text.
+const said = `((e) => e.matches("input, select, textarea") ? e.value : e.innerText)`
+
 // selector finds an element by any of its hooks.
 func selector(hook string) string {
 	list := make([]string, len(hooks))
@@ -22,7 +25,7 @@ func (p *Page) Text(hook string) string {
 	p.t.Helper()
 	found := `document.querySelector(` + quoted(selector(hook)) + `)`
 	p.Wait("there is "+hook, found)
-	return strings.TrimSpace(eval[string](p, `((e) => e.value ?? e.innerText)(`+found+`)`))
+	return strings.TrimSpace(eval[string](p, said+`(`+found+`)`))
 }
 
 // Has reports whether an element with this hook is shown now.
@@ -35,7 +38,7 @@ func (p *Page) Has(hook string) bool {
 func (p *Page) Wants(hook string, words ...string) {
 	p.t.Helper()
 	p.Wait(hook+" holds "+strings.Join(words, ", "), `[...document.querySelectorAll(`+quoted(selector(hook))+`)].some((e) =>
-		e.getClientRects().length > 0 && `+quoted(words)+`.every((w) => (e.value ?? e.innerText).includes(w)))`)
+		e.getClientRects().length > 0 && `+quoted(words)+`.every((w) => `+said+`(e).includes(w)))`)
 }
 
 // Lacks waits until no element with this hook is shown.
