@@ -19,6 +19,7 @@ go test -C .ci/tools ./...
 say tests in the browser
 bash .ci/browser.sh
 bash .ci/jstest.sh
+go test -tags browser -count=1 -timeout 5m ./pwa
 bash .ci/journeys.sh
 
 say all passed
