@@ -87,7 +87,9 @@ func NewSolver(r Reactants) (*Solver, error) {
 		return nil, err
 	}
 	s := &Solver{fuel: r.fuelStream(), oxidizer: r.oxidizerStream()}
-	s.state.logP = math.Log(float64(r.Pressure) / standardPressure)
+	s.state.findCandidates(&s.fuel, &s.oxidizer)
+	s.state.pressure = float64(r.Pressure)
+	s.state.logP = math.Log(s.state.pressure / standardPressure)
 	s.state.graphite = r.Graphite
 	return s, nil
 }
@@ -109,6 +111,20 @@ func (s *Solver) At(ratio float64) (Equilibrium, error) {
 	return s.state.result(), nil
 }
 
+// findCandidates lists the gases whose elements are all there; the ratio does not change which.
+func (s *state) findCandidates(fuel, oxidizer *stream) {
+	for j := range products {
+		possible := true
+		for i, n := range products[j].atoms {
+			possible = possible && (n == 0 || fuel.atoms[i]+oxidizer.atoms[i] > 0)
+		}
+		if possible {
+			s.candidates[s.candidateCount] = uint8(j)
+			s.candidateCount++
+		}
+	}
+}
+
 // mix sets the mixture.
 func (s *state) mix(fuel, oxidizer *stream, ratio float64) {
 	s.scarcest = math.Inf(1)
@@ -123,28 +139,29 @@ func (s *state) mix(fuel, oxidizer *stream, ratio float64) {
 	s.mayFormGraphite = s.graphite && s.elements[carbon] > 0
 }
 
-// result turns the converged potentials into amounts of all products and checks them.
+// logNegligible is the logarithm of a mole fraction that is given as 0: 1e-20.
+const logNegligible = -46
+
+// result turns the converged potentials into amounts of all products and checks them; admit has just found their logarithms.
 func (s *state) result() Equilibrium {
 	e := Equilibrium{Temperature: units.Temperature(s.t), Iterations: s.iterations}
-	s.basis.set(s.t, s.logT)
-	s.ranges.set(s.t)
-	left, heat, mass := s.elements, 0.0, 0.0
-	total := 0.0
-	for j := range gasCount {
-		if !s.possible(j) {
+	left, heat, mass, total := s.elements, 0.0, 0.0, 0.0
+	for _, j := range s.candidates[:s.candidateCount] {
+		if s.logFractions[j] < logNegligible {
 			continue
 		}
-		n := math.Exp(s.logFraction(j) + s.logN)
+		n := math.Exp(s.logFractions[j] + s.logN)
+		p := &products[j]
 		e.fractions[j] = n
 		total += n
 		heat += n * s.ranges.gases[j].dot(&s.basis.enthalpy)
-		mass += n * products[j].mass
-		for i, count := range products[j].atoms {
-			left[i] -= n * count
+		mass += n * p.mass
+		for i := range left {
+			left[i] -= n * p.atoms[i]
 		}
 	}
 	e.GasMolarMass = mass / total
-	volume := total * gas.R * s.t / (math.Exp(s.logP) * standardPressure)
+	volume := total * gas.R * s.t / s.pressure
 	if s.sooty {
 		e.fractions[gasCount] = s.soot
 		total += s.soot
@@ -152,8 +169,9 @@ func (s *state) result() Equilibrium {
 		mass += s.soot * graphiteMass
 		left[carbon] -= s.soot
 	}
+	inverse := 1 / total
 	for j := range e.fractions {
-		e.fractions[j] /= total
+		e.fractions[j] *= inverse
 	}
 	e.MolarMass, e.Density = mass/total, units.Density(mass/volume)
 	e.EnthalpyResidual = (heat - s.enthalpy/s.t) / total

@@ -54,52 +54,59 @@ func softened(ideal, knee, span float64) float64 {
 	return knee + span*(1-math.Exp((knee-ideal)/span))
 }
 
-// guessLean has all carbon burnt to CO at least; what oxygen is left burns CO and H2, and dissociation undoes a share of that.
+// guessLean has all carbon burnt to CO at least. The oxygen left over burns CO and H2; heat splits up a part of what it makes.
 func (s *state) guessLean(c, h, o float64) {
-	burnt := min((o-c)/(c+h/2), 1)
-	spare := max(o-2*c-h/2, 0)
+	free := max(o-c, 1e-4*o)
+	burnt := min(free/(c+h/2), 1)
 	heat := s.enthalpy + c*(heatOfCO+burnt*heatOfCO2FromCO) + h/2*burnt*heatOfH2O
-	capacity := c*(4.2+2.6*burnt) + h/2*(4+1.6*burnt) + spare/2*4.3 + s.inert()*4.1
+	capacity := c*(4.2+2.6*burnt) + h/2*(4+1.6*burnt) + max(o-2*c-h/2, 0)*2.15 + s.inert()*4.1
 	s.t = softened(roomTemperature+heat/capacity, 1800, 1600)
-	split := min(max((s.t-2000)/1800, 0.001), 0.75)
-	co2 := c * burnt * (1 - split)
-	h2o := h / 2 * burnt * (1 - 0.6*split)
+	hot := min(max((s.t-1900)/1500, 0.001), 1)
+	co2 := c * burnt * (1 - 0.74*hot)
+	h2o := h / 2 * (burnt + hot*(math.Sqrt(burnt)-burnt)) * (1 - 0.55*hot)
+	oh := 0.2 * hot * min(free, h)
+	rest := max(h-2*h2o-oh, 1e-4*h)
 	if c > 0 {
 		s.put(gasCO, c-co2)
 		s.put(gasCO2, co2)
 	}
-	rest := h - 2*h2o
 	s.put(gasH2O, h2o)
-	s.put(gasH2, 0.3*rest)
-	s.put(gasH, 0.2*rest)
-	s.put(gasOH, 0.2*rest)
-	free := max(o-c-co2-h2o-0.2*rest, 1e-4*o)
-	s.put(gasO, 0.3*split*free)
-	s.put(gasO2, (1-0.3*split)/2*free)
+	s.put(gasOH, oh)
+	s.put(gasH, 0.43*hot*rest)
+	s.put(gasH2, (1-0.43*hot)/2*rest)
+	s.put(gasO, 0.17*hot*free)
+	s.put(gasO2, max(free-co2-h2o-oh-0.17*hot*free, 0.02*burnt*free)/2)
 }
 
-// guessRich has all oxygen in CO; carbon left over goes to soot and to hydrocarbons.
+// guessRich has all oxygen in CO. Carbon left over goes to soot, to acetylene and its fragments where it is hot, to methane,
+// ethylene and benzene where it is cold; there some CO2 and water are left too.
 func (s *state) guessRich(c, h, o float64) {
 	spare := max(c-o, 1e-4*c)
 	heat := s.enthalpy + o*heatOfCO
 	capacity := o*4.2 + h/2*4 + spare*2.8 + s.inert()*4.1
-	s.t = softened(roomTemperature+heat/capacity, 2200, 1100)
-	s.put(gasCO, min(o, c))
-	s.put(gasH2, 0.4*h)
-	s.put(gasH, 0.2*h)
+	s.t = max(softened(roomTemperature+heat/capacity, 2200, 1100), 900)
+	hot := min(max((s.t-900)/1400, 0.001), 1)
+	cold := 1 - hot
 	if s.mayFormGraphite && spare > 0.12*c {
 		s.sooty, s.soot = true, 0.8*spare
 		spare *= 0.2
 	}
-	s.put(gasC2H2, 0.35*spare)
-	s.put(gasC2H, 0.06*spare)
-	s.put(gasC, 0.01*spare)
-	s.put(gasC2, 0.01*spare)
-	s.put(gasC3, 0.04*spare)
-	s.put(gasC4H2, 0.02*spare)
-	s.put(gasCH4, 1e-4*h)
-	s.put(gasH2O, 1e-4*h)
-	s.put(gasCO2, 1e-5*h)
-	s.put(gasO, 1e-5*h)
-	s.put(gasOH, 1e-5*h)
+	burnt := min(o, c)
+	s.put(gasCO, burnt*(1-0.3*cold))
+	s.put(gasCO2, burnt*(1e-5+0.1*cold*cold))
+	s.put(gasH2O, burnt*(1e-4+0.1*cold*cold))
+	s.put(gasH2, (0.5-0.1*hot*hot)*h)
+	s.put(gasH, (1e-6+0.2*hot*hot*hot)*h)
+	s.put(gasCH4, (1e-4+0.3*cold*cold)*spare)
+	s.put(gasC2H2, 0.35*spare*hot)
+	s.put(gasC2H, 0.06*spare*hot*hot*hot)
+	s.put(gasC, 0.01*spare*hot*hot*hot)
+	s.put(gasC2, 0.01*spare*hot*hot*hot)
+	s.put(gasC3, 0.04*spare*hot*hot*hot)
+	s.put(gasC4H2, 0.02*spare*hot)
+	if s.sooty || cold == 0 {
+		return
+	}
+	s.put(gasC2H4, 0.1*cold*spare)
+	s.put(gasC6H6, 0.1*cold*spare)
 }

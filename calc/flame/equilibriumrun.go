@@ -122,16 +122,6 @@ func (s *state) logFraction(j int) float64 {
 	return l - s.ranges.gases[j].dot(&s.basis.gibbs) - s.logP
 }
 
-// possible reports whether all elements of product j are there.
-func (s *state) possible(j int) bool {
-	for i, n := range products[j].atoms {
-		if n > 0 && s.elements[i] == 0 {
-			return false
-		}
-	}
-	return true
-}
-
 // admit takes in the gases that matter at the present potentials and leaves out those that do not. It reports whether any came
 // in.
 func (s *state) admit() bool {
@@ -142,15 +132,9 @@ func (s *state) admit() bool {
 	s.basis.set(s.t, s.logT)
 	scarce := math.Log(s.scarcest) - s.logN
 	count, added := 0, false
-	last := gasCount
-	if s.plain {
-		last = plainCount
-	}
-	for j := range last {
-		if !in[j] && !s.possible(j) {
-			continue
-		}
-		l := s.logFraction(j)
+	for _, j := range s.candidates[:s.candidateCount] {
+		l := s.logFraction(int(j))
+		s.logFractions[j] = l
 		switch {
 		case in[j] && l < scarce+logDropped, !in[j] && l < scarce+logAdmitted:
 			continue
@@ -158,10 +142,14 @@ func (s *state) admit() bool {
 			added = true
 			s.logs[j] = min(l, highestLogX) + s.logN
 			s.moles[j] = math.Exp(s.logs[j])
+			s.total += s.moles[j]
 		}
-		s.active[count] = uint8(j)
+		s.active[count] = j
 		count++
 	}
 	s.activeCount = count
+	if added {
+		s.logN = math.Log(s.total)
+	}
 	return added
 }

@@ -10,20 +10,24 @@ type state struct {
 	elements        composition
 	scarcest        float64 // amount of the scarcest element present
 	enthalpy        float64 // H/R, K
+	pressure        float64 // Pa
 	logP            float64 // logarithm of pressure over 1 bar
 	graphite        bool    // graphite is allowed
 	mayFormGraphite bool    // allowed, and there is carbon
 	plain           bool    // neither nitrogen nor argon
+	candidates      [gasCount]uint8
+	candidateCount  int // of gases whose elements are all there
 	// Where the iteration stands.
-	t, logT     float64
-	potential   composition // element potentials
-	total, logN float64     // moles of gas
-	soot        float64     // moles of graphite
-	sooty       bool        // graphite is among the unknowns
-	active      [gasCount]uint8
-	activeCount int
-	moles, logs [gasCount]float64 // of the active gases, and their logarithms
-	iterations  int
+	t, logT      float64
+	potential    composition // element potentials
+	total, logN  float64     // moles of gas
+	soot         float64     // moles of graphite
+	sooty        bool        // graphite is among the unknowns
+	active       [gasCount]uint8
+	activeCount  int
+	moles, logs  [gasCount]float64 // of the active gases, and their logarithms
+	logFractions [gasCount]float64 // of the candidates, as the potentials last had them
+	iterations   int
 	// The polynomials at t.
 	basis               basis
 	ranges              ranges
@@ -91,7 +95,7 @@ func (s *state) assemble() {
 }
 
 // traceShare of the gas is left out of the heat capacity, which steers the step and not the result.
-const traceShare = 1e-4
+const traceShare = 1e-5
 
 // sumPlain adds up the gases of C, H and O.
 func (s *state) sumPlain(a *sums) {
