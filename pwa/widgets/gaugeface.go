@@ -10,7 +10,7 @@ import (
 // which opens its sheet.
 func GaugeFace(g present.Gas, onOpen func(ctx app.Context, key string)) app.UI {
 	return app.Div().Class("gauge").DataSet("gas", g.Key).Body(
-		app.H3().Class("gauge-name").Body(
+		app.H2().Class("gauge-name").Body(
 			app.Span().Class("hose-dot", g.Hose.Class).Aria("hidden", "true"),
 			app.Span().Text(g.Name),
 		),

@@ -31,7 +31,7 @@ func split(list []present.Warning) (cautions, others []present.Warning) {
 // cautionBox keeps the texts in sight; only the sources are behind a tap.
 func cautionBox(list []present.Warning) app.UI {
 	return app.If(len(list) > 0, func() app.UI {
-		return app.Details().Class("warning", "level-caution").Role("note").Body(
+		return app.Details().Class("warning", "level-caution").Body(
 			app.Summary().Class("warning-head").Body(
 				MarkShape(MarkCaution),
 				app.Div().Class("warning-body").Body(
@@ -51,7 +51,7 @@ func cautionBox(list []present.Warning) app.UI {
 func warningLine(list []present.Warning) app.UI {
 	return app.If(len(list) > 0, func() app.UI {
 		level := list[0].Level
-		return app.Details().Class("warning", "warning-line", "level-"+level).Role("note").Body(
+		return app.Details().Class("warning", "warning-line", "level-"+level).Body(
 			app.Summary().Class("warning-head").Body(MarkShape(Mark(level)), lineHead(list), more()),
 			app.Div().Class("drawer-body").Body(app.Range(list).Slice(func(i int) app.UI { return WarningCard(list[i]) })),
 		)
@@ -89,7 +89,7 @@ func WarningCard(w present.Warning) app.UI {
 // full, with their sources.
 func StandingBox(list []present.Warning) app.UI {
 	return app.If(len(list) > 0, func() app.UI {
-		return app.Details().Class("warning", "level-caution").Role("note").Body(
+		return app.Details().Class("warning", "level-caution").Body(
 			app.Summary().Class("warning-head").DataSet("act", "setup-cautions").Body(
 				MarkShape(MarkCaution),
 				app.P().Class("warning-body").Body(app.Strong().Class("word").Text(list[0].Word+": "), app.Span().Class("warning-text").Text(shorts(list)), more())),
