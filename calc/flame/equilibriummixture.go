@@ -38,8 +38,8 @@ var fuelProducts = map[gas.Gas]int{
 
 // Limits of Reactants. Within them every flame converges (TestSolve_converges_at_the_limits).
 const (
-	minFlameRatio       = 0.05 // mol O2 per mol fuel
-	maxFlameRatio       = 50
+	minFlameRatio       = 0.01 // mol O2 per mol fuel
+	maxFlameRatio       = 100
 	minPurity           = 0.2    // mole fraction of O2
 	minReactant         = 220.0  // K
 	maxReactant         = 400.0  // K

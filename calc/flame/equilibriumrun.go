@@ -3,7 +3,7 @@ package flame
 import "math"
 
 const (
-	// maxIterations bounds the work. The slowest of 300 000 random mixtures of the tests took 26.
+	// maxIterations bounds the work. The slowest of 300 000 random mixtures took 46.
 	maxIterations = 100
 	// convergedChange is the largest change (see advance) of a last step: steps converge quadratically, so that what is left is of
 	// the order of its square.
