@@ -15,7 +15,7 @@ func TestSampleRigComesAndGoes(t *testing.T) {
 	page.Tap("setup-sample")
 	page.Wants("sample", "Sample rig")
 	ask(page, "1/8 in")
-	page.Wants("tip", "SAMPLE 11")
+	page.Wants("tip", "SAMPLE 14")
 	page.Wants("sample", "not yours")
 	shots(page, "setup-sample")
 
@@ -28,7 +28,7 @@ func TestSampleRigComesAndGoes(t *testing.T) {
 	page.Tap("rig-sample-remove")
 	page.Lacks("sample")
 	page.WantsText("The sample rig is removed.")
-	page.LacksText("SAMPLE 11")
+	page.LacksText("SAMPLE 14")
 	page.WantsText("My own torch")
 	saved(page)
 

@@ -69,7 +69,11 @@ type Status struct {
 
 // Render shows the word of the newest change, and the way back while there is one.
 func (s *Status) Render() app.UI {
-	return app.Div().Class("status-bar").Body(
+	bar := app.Div().Class("status-bar")
+	if s.Undo != nil {
+		bar = bar.Class("status-up") // the way back must not wait at the end of a long page
+	}
+	return bar.Body(
 		app.If(s.Undo != nil, func() app.UI {
 			return app.Div().Class("undo").Body(
 				app.Span().Class("undo-text").Text(s.Undo.Text),

@@ -63,7 +63,7 @@ func TestForm_has_a_control_for_every_field(t *testing.T) {
 func TestForm_shows_what_is_wrong_beside_the_field_and_at_the_end(t *testing.T) {
 	a := after(state.Loaded{}, state.PartAdded{Kind: state.KindHose, Line: "fuel"}, state.FormTyped{Key: "length", Text: "0"}, state.FormSaved{})
 	html := pwatest.HTML(t, &Rig{Rig: a.Rig})
-	pwatest.Wants(t, html, "0.1 to 100 m", "aria-invalid", `value="0"`, "Nothing is saved yet")
+	pwatest.Wants(t, html, "0.1 to 100 m", "field-bad", `value="0"`, "Nothing is saved yet")
 }
 
 func TestForm_of_a_saved_part_offers_what_else_can_be_done(t *testing.T) {

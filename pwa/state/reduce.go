@@ -167,7 +167,7 @@ func reduceTransfer(a App, m Msg) (App, []Effect, bool) {
 		return a, nil, true
 	case ImportRequested:
 		a.Bench.Busy, a.Bench.Report = true, ""
-		return a, []Effect{Import{Data: m.Data}}, true
+		return a, []Effect{Import(m)}, true
 	case ImportDone:
 		a.Bench.Busy, a.Bench.Report = false, importReport(m)
 		return a, []Effect{Reload{}}, true

@@ -7,7 +7,7 @@ import (
 // The sample rig is of our own invention: every name and number of it is made up, chosen so that it gives a card for welding
 // mild steel of 1/8 in with acetylene. No torch or tip of this kind is sold anywhere.
 const (
-	sampleRowTip = "SAMPLE 11"
+	sampleRowTip = "SAMPLE 14"
 )
 
 func sampleValue(si float64, typed, unit string) Value {
@@ -53,7 +53,7 @@ func sampleParts() []Part {
 		regulator(LineOxygen, 10*barPa, "10"), regulator(LineFuel, 2.5*barPa, "2.5"),
 		hose(LineOxygen, ""), hose(LineFuel, "R"), arrestor(LineOxygen), arrestor(LineFuel),
 		samplePart(KindTorch, "SAMPLE equal-pressure torch", map[string]string{"mixing": "equal_pressure"}, nil, true),
-		sampleTip("SAMPLE 08", 0.8, "0.8"), sampleTip(sampleRowTip, 1.1, "1.1"), sampleTip("SAMPLE 14", 1.4, "1.4"),
+		sampleTip("SAMPLE 10", 1.0, "1.0"), sampleTip(sampleRowTip, 1.4, "1.4"), sampleTip("SAMPLE 18", 1.8, "1.8"),
 	}
 }
 
