@@ -34,17 +34,27 @@ var edits = []edit{
 	{"pkg/app/resource.go", "\t\"net/http\"\n", ""},
 	{"pkg/app/resource.go", "\t\tHandler:   http.FileServer(http.Dir(directory)),\n", ""},
 	{"pkg/app/resource.go", "\thttp.Handler\n", ""},
-	// Routes by pattern, the only use of regular expressions; ours are a table of plain addresses.
+	// Routes by pattern, the only use of regular expressions: ours is "any address" alone.
 	{"pkg/app/route.go", "\t\"regexp\"\n", ""},
-	{"pkg/app/route.go", "*regexp.Regexp", "interface{ MatchString(string) bool }"},
-	{"pkg/app/route.go", "regexp.MustCompile(pattern)", "nil"},
-	{
-		"pkg/app/route.go",
-		"routeWithRegexp(pattern string, newComponent func() Composer) {\n",
-		"routeWithRegexp(pattern string, newComponent func() Composer) {\n" +
-			"\tpanic(\"routes by pattern are left out of the browser program: \" + pattern)\n",
-	},
+	{"pkg/app/route.go", "*regexp.Regexp", "anyAddress"},
+	{"pkg/app/route.go", "regexp.MustCompile(pattern)", "onlyAnyAddress(pattern)"},
+	{"pkg/app/route.go", "type regexpRoute struct {\n", anyAddress + "type regexpRoute struct {\n"},
 }
+
+// anyAddress takes the place of a regular expression. Another pattern is a mistake that must show
+// in the first run, not a route that is silently wrong.
+const anyAddress = `type anyAddress struct{}
+
+func (anyAddress) MatchString(path string) bool { return len(path) > 0 && path[0] == '/' }
+
+func onlyAnyAddress(pattern string) anyAddress {
+	if pattern != "^/.*$" {
+		panic("the browser program is built without regular expressions (web/pack/cut.go); no route can have the pattern " + pattern)
+	}
+	return anyAddress{}
+}
+
+`
 
 // cutModFile prepares the copy in dir and gives the go.mod to build with: ours, with go-app
 // replaced by the copy. dir is relative to the module's root.
