@@ -28,6 +28,12 @@ var appJSPatches = []patch{
 `,
 	},
 	{
+		why: "go-app takes the first worker for an update; web/static/boot.js watches instead",
+		old: `      goappSetupNotifyUpdate(registration);
+`,
+		new: "",
+	},
+	{
 		why: "without WebAssembly go-app would leave an empty page",
 		old: `  if (!goappCanLoadWebAssembly()) {
     loader.remove();

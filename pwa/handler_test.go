@@ -80,7 +80,7 @@ func TestBuild_worker_is_ours_and_has_no_gaps(t *testing.T) {
 
 func TestBuild_app_script_starts_on_every_browser_and_tells_when_the_program_ends(t *testing.T) {
 	script := build(t)["/app.js"]
-	for _, text := range []string{"bot|", "crawler", "userAgent)\n  ) {", `urlParams.get("wasm")`} {
+	for _, text := range []string{"bot|", "crawler", "userAgent)\n  ) {", `urlParams.get("wasm")`, "goappSetupNotifyUpdate(registration);"} {
 		if strings.Contains(script, text) {
 			t.Errorf("/app.js still holds %q", text)
 		}
