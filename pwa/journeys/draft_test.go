@@ -39,9 +39,12 @@ func TestDraftsAreKept(t *testing.T) {
 	}
 }
 
-// resumes goes on with the unfinished tip and looks whether every letter is there.
+// resumes goes on with the unfinished tip, which may be open already, and looks whether every letter is there.
 func resumes(p *browsertest.Page, fields ...typed) {
-	p.Tap("rig-resume-tip")
+	p.Wait("the unfinished tip is offered or open", `!!document.querySelector("[data-act=rig-resume-tip], [data-act=rig-save]")`)
+	if !p.Has("rig-save") {
+		p.Tap("rig-resume-tip")
+	}
 	p.Wants("form-restored", "not saved")
 	for _, f := range fields {
 		p.Wants(f.act, f.text)

@@ -30,6 +30,8 @@ func TestFirstLight(t *testing.T) {
 	agrees(t, page, "us", computed(t, handRigSI(), 0.125*inch))
 	before := cardText(page)
 	shots(page, "setup-by-hand-us")
+	goTo(page, "rig")
+	shots(page, "rig-by-hand-us")
 	page.Cached()
 	page.Close()
 
@@ -77,6 +79,8 @@ func recomputes(t *testing.T, p *browsertest.Page) {
 	ask(p, "3,2 mm")
 	agrees(t, p, "metric", computed(t, handRigSI(), 0.0032))
 	shots(p, "setup-by-hand-metric")
+	goTo(p, "rig")
+	shots(p, "rig-by-hand-metric")
 }
 
 // shots checks that a page fits every width, dark and light, and takes its picture where one is wanted.

@@ -45,8 +45,7 @@ func (p *Page) Tap(act string) {
 // Type replaces the text of a field, letter by letter.
 func (p *Page) Type(act, text string) {
 	p.t.Helper()
-	p.find(act)
-	eval[bool](p, element(act)+`.focus(), `+element(act)+`.select(), true`)
+	p.selectAll(act)
 	if text == "" {
 		if err := chromedp.Do(p.ctx, chromedp.KeyEvent("\b")); err != nil {
 			p.t.Fatalf("emptying %s: %v", act, err)
@@ -55,6 +54,19 @@ func (p *Page) Type(act, text string) {
 	for _, letter := range text {
 		must(p, input.InsertText, input.InsertTextParams{Text: string(letter)})
 	}
+}
+
+// Paste replaces the text of a field at once, so that no beginning of it is ever read.
+func (p *Page) Paste(act, text string) {
+	p.t.Helper()
+	p.selectAll(act)
+	must(p, input.InsertText, input.InsertTextParams{Text: text})
+}
+
+func (p *Page) selectAll(act string) {
+	p.t.Helper()
+	p.find(act)
+	eval[bool](p, element(act)+`.focus(), `+element(act)+`.select(), true`)
 }
 
 // Choose takes one answer of a list: the phone's own list is out of a test's reach, so the choice is made for it.

@@ -38,7 +38,7 @@ func (p *Page) Has(hook string) bool {
 func (p *Page) Wants(hook string, words ...string) {
 	p.t.Helper()
 	p.Wait(hook+" holds "+strings.Join(words, ", "), `[...document.querySelectorAll(`+quoted(selector(hook))+`)].some((e) =>
-		e.getClientRects().length > 0 && `+quoted(words)+`.every((w) => `+said+`(e).includes(w)))`)
+		e.getClientRects().length > 0 && `+quoted(append([]string{}, words...))+`.every((w) => `+said+`(e).includes(w)))`)
 }
 
 // Lacks waits until no element with this hook is shown.
