@@ -62,7 +62,7 @@ func (b *Bench) onPref(ctx app.Context, key, text string) {
 }
 
 func (b *Bench) units() app.UI {
-	return widgets.Card("", &widgets.UnitPicker{Preset: preset(b.Prefs.Units.IsUS()), Rows: unitRows(b.Prefs.Units), OnPreset: b.onPreset, OnUnit: b.onUnit})
+	return widgets.Card("", app.Div().Class("unit-lists").Body(&widgets.UnitPicker{Preset: preset(b.Prefs.Units.IsUS()), Rows: unitRows(b.Prefs.Units), OnPreset: b.onPreset, OnUnit: b.onUnit}))
 }
 
 // unitRows are the quantities that have more than one unit.

@@ -353,3 +353,45 @@ func (w *world) randomStep(random *rand.Rand, texts []string) {
 }
 
 func isSave(m Msg) bool { _, ok := m.(FormSaved); return ok }
+
+// A part deleted from under its open form leaves what was typed; going on with it makes a new part.
+func TestDrafts_outlive_the_part_they_belong_to(t *testing.T) {
+	w := byHand(t)
+	id := w.tipID("C")
+	w.post(PartOpened{ID: id})
+	w.fill("note", "worn oval")
+	w.post(PartDeleted{ID: id})
+	if w.app.Rig.Form != nil || len(w.app.Rig.Unfinished) != 1 {
+		t.Fatalf("form %+v, unfinished %+v", w.app.Rig.Form, w.app.Rig.Unfinished)
+	}
+	w.post(Resumed(w.app.Rig.Unfinished[0]))
+	w.post(FormSaved{})
+	if p, ok := w.app.part(w.tipID("C")); !ok || p.Note != "worn oval" || p.ID == id || len(w.drafts) != 0 {
+		t.Errorf("after going on: %+v, drafts %v", p, w.drafts)
+	}
+}
+
+// The report of an import says what came, what was here, and what the owner has to choose.
+func TestImport_reports_what_it_did(t *testing.T) {
+	for _, tt := range []struct {
+		msg  Msg
+		says []string
+	}{
+		{ImportDone{Added: 1, Held: 2}, []string{"1 new change;", "2 changes already here"}},
+		{ImportDone{Held: 2}, []string{"nothing newer", "stays deleted"}},
+		{ImportDone{Added: 3, Split: 1}, []string{"1 record now in two versions", "both are kept"}},
+		{ImportDone{Refused: []string{"x", "y"}}, []string{"2 changes of the file disagree", "the ones here stay"}},
+		{TransferFailed{What: "import", Err: storage.ErrNewer}, []string{"newer version", "Nothing here was changed"}},
+		{TransferFailed{What: "import", Err: storage.ErrCorrupt}, []string{"damaged"}},
+		{TransferFailed{What: "import", Err: storage.ErrFull, Some: ImportDone{Added: 4}}, []string{"full", "4 new changes", "goes on from there"}},
+		{ExportDone{Name: "a.zip", Records: 1}, []string{"a.zip, 1 record."}},
+	} {
+		w := newWorld(t)
+		w.post(tt.msg)
+		for _, text := range tt.says {
+			if !strings.Contains(w.app.Bench.Report, text) {
+				t.Errorf("%#v is reported as %q, without %q", tt.msg, w.app.Bench.Report, text)
+			}
+		}
+	}
+}

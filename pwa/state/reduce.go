@@ -233,6 +233,9 @@ func (a App) export() Effect {
 // importReport tells what an import did; what is here is never overwritten.
 func importReport(m ImportDone) string {
 	text := "Read in: " + counted(m.Added, "new change") + "; " + counted(m.Held, "change") + " already here."
+	if m.Added == 0 && m.Held > 0 {
+		text += " The file holds nothing newer than what is here; what was deleted here since stays deleted."
+	}
 	if m.Split > 0 {
 		text += " " + counted(m.Split, "record") + " now in two versions: open them under Rig and choose; both are kept."
 	}
@@ -244,9 +247,10 @@ func importReport(m ImportDone) string {
 
 // transferFailed says why, and what of an import is here all the same.
 func (a App) transferFailed(m TransferFailed) (App, []Effect) {
-	a.Bench.Busy, a.Bench.Report = false, "The "+m.What+" did not happen: "+storeReason(m.Err)+". Nothing here was changed."
+	reason := fileReason(m.Err)
+	a.Bench.Busy, a.Bench.Report = false, "The "+m.What+" did not happen: "+reason+". Nothing here was changed."
 	if m.Some.Added > 0 {
-		a.Bench.Report = "The " + m.What + " stopped: " + storeReason(m.Err) + ". " + importReport(m.Some) + " Reading the file in again goes on from there."
+		a.Bench.Report = "The " + m.What + " stopped: " + reason + ". " + importReport(m.Some) + " Reading the file in again goes on from there."
 		return a, []Effect{Reload{}}
 	}
 	return a, nil

@@ -147,16 +147,15 @@ func (a App) partRetired(m PartRetired) (App, []Effect) {
 	return a, append(form, effects...)
 }
 
-// closedFor closes the form of a part that is being taken away. What was typed into it goes with it, and Undo brings the part
-// back as it was saved.
+// closedFor closes the form of a part that is being taken away. What was typed into it stays as a draft, and the list offers to
+// go on with it.
 func (a App) closedFor(id string) (App, []Effect) {
 	f := a.Rig.Form
 	if f == nil || f.ID != id {
 		return a, nil
 	}
 	a.Rig.Form = nil
-	a.drafts = without(a.drafts, f.draftKey())
-	return a, []Effect{KeepDraft{Key: f.draftKey()}, ShowTop{}}
+	return a, []Effect{ShowTop{}}
 }
 
 func (a App) partDeleted(id string) (App, []Effect) {

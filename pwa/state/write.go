@@ -204,6 +204,20 @@ func storeReason(err error) string {
 	return "the storage said " + strconv.Quote(err.Error())
 }
 
+// fileReason says for a person why a file could not be written or read in.
+func fileReason(err error) string {
+	switch {
+	case errors.Is(err, storage.ErrNewer):
+		return "the file was written by a newer version of this app; update this one first"
+	case errors.Is(err, storage.ErrCorrupt):
+		return "the file is damaged or cut short (" + shorten(err.Error()) + ")"
+	case errors.Is(err, storage.ErrFull), errors.Is(err, storage.ErrClosed), errors.Is(err, storage.ErrLost),
+		errors.Is(err, storage.ErrUnavailable), errors.Is(err, storage.ErrBlocked), err == nil:
+		return storeReason(err)
+	}
+	return shorten(err.Error())
+}
+
 // seen fills in the records as the write left them, which taking it back starts from.
 func (u *Undo) seen(records []storage.Record) *Undo {
 	c := *u
