@@ -7,7 +7,7 @@ const (
 	maxIterations = 100
 	// convergedChange is the largest change (see advance) of a last step: steps converge quadratically, so that what is left is of
 	// the order of its square.
-	convergedChange = 1e-6
+	convergedChange = 4e-6
 	// settledChange is small enough for the potentials to tell which traces matter.
 	settledChange = 0.1
 	// Gases whose logarithm of moles over those of the scarcest element passes logAdmitted come in; they stay to logDropped. What
