@@ -25,7 +25,6 @@ type BigButton struct {
 	Note     string     // small second line; may be empty
 	Kind     ButtonKind // empty means Plain
 	Disabled bool
-	Pressed  string // "true" or "false" for a button that stays down; empty for others
 	Expanded string // "true" or "false" for a button that opens something below it; empty for others
 	OnPress  func(app.Context)
 
@@ -42,9 +41,6 @@ func (b *BigButton) Render() app.UI {
 		kind = Plain
 	}
 	btn := app.Button().Type("button").Class("big", "big-"+string(kind)).DataSet("act", b.Act).Disabled(b.Disabled)
-	if b.Pressed != "" {
-		btn = btn.Aria("pressed", b.Pressed)
-	}
 	if b.Expanded != "" {
 		btn = btn.Aria("expanded", b.Expanded)
 	}

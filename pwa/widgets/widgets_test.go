@@ -240,7 +240,7 @@ func TestWidgets_set_no_style(t *testing.T) {
 	c := present.Card{}
 	for _, ui := range []app.UI{
 		(&SettingsCard{Card: c, Stale: "old"}).Render(), (&UnitPicker{Rows: []UnitRow{{Key: "p", Symbols: []string{"bar"}}}}).Render(),
-		(&Notice{Code: "n", Mark: MarkStop, Word: "W", Action: "A"}).Render(), (&Stepper{Act: "s", Value: "1", Up: "2"}).Render(),
+		(&Notice{Code: "n", Mark: MarkStop, Word: "W", Action: "A"}).Render(),
 		(&TextField{ID: "t"}).Render(), (&SelectField{ID: "s"}).Render(), BigLink("a", "b", "/c", Main), Page("Q", Card("T"), Actions(), Facts(Fact("a", "b", "c"))),
 	} {
 		lacks(t, html(ui), "style=", "<script", "onclick")
