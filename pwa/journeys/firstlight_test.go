@@ -97,7 +97,13 @@ func shots(p *browsertest.Page, name string) {
 	theme(p, "dark")
 }
 
-// theme shows the page as it is with that theme chosen.
+// theme shows the page as it is with that theme chosen, and waits until the colours have come to rest.
 func theme(p *browsertest.Page, scheme string) {
-	browsertest.Eval[bool](p, `(document.documentElement.dataset.theme = "`+scheme+`", true)`)
+	browsertest.Eval[int](p, `(async () => {
+		document.documentElement.dataset.theme = "`+scheme+`";
+		await new Promise((done) => requestAnimationFrame(done));
+		const moving = document.getAnimations().filter((a) => a instanceof CSSTransition);
+		await Promise.all(moving.map((a) => a.finished.catch(() => {})));
+		return moving.length;
+	})()`)
 }
