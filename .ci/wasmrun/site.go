@@ -18,8 +18,9 @@ var page []byte
 
 // program is what the page is to run the wasm file with.
 type program struct {
-	Argv []string          `json:"argv"`
-	Env  map[string]string `json:"env"`
+	Argv  []string          `json:"argv"`
+	Env   map[string]string `json:"env"`
+	Given string            `json:"given"` // for the test, too long for a variable
 }
 
 // site serves one program on a loopback port. Its address stays the same for
