@@ -119,6 +119,7 @@ func refusesSaving(t *testing.T, p *browsertest.Page, name string, other typed, 
 	t.Helper()
 	p.Tap("rig-save")
 	p.Wants("form-problem", "Nothing is saved")
+	p.LacksText("Saved on this device")
 	refusesField(p, bad)
 	p.Wants(other.act, other.text)
 	p.Tap("rig-cancel")

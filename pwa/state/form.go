@@ -158,16 +158,21 @@ func (a App) formTyped(key, text string) (App, []Effect) {
 	f.texts[key] = text
 	f.dirty, f.Problem = true, ""
 	a.Rig.Form = f
-	if a.Saved.State == SaveDone {
-		a.Saved = SaveState{} // what is typed now is not saved
-	}
-	a = a.refreshForm()
+	a = a.notSavedNow().refreshForm()
 	a.drafts = maps.Clone(a.drafts)
 	if a.drafts == nil {
 		a.drafts = map[string]Draft{}
 	}
 	a.drafts[f.draftKey()] = f.draft()
 	return a, []Effect{KeepDraft{Key: f.draftKey(), Draft: f.draft()}}
+}
+
+// notSavedNow takes back the word that the newest change is saved: what is typed now is not.
+func (a App) notSavedNow() App {
+	if a.Saved.State == SaveDone {
+		a.Saved = SaveState{}
+	}
+	return a
 }
 
 // refreshForm reads all fields of the open form again.
@@ -272,7 +277,7 @@ func (a App) saveForm(m FormSaved) (App, []Effect) {
 	a.Rig.Form = f
 	if key := firstError(fields); key != "" {
 		f.Problem = "Nothing is saved yet: see the marked fields."
-		return a, []Effect{ShowTop{Act: "rig-" + key}}
+		return a.notSavedNow(), []Effect{ShowTop{Act: "rig-" + key}}
 	}
 	if f.ID == "" {
 		p = a.firstUse(p)
