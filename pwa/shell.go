@@ -62,10 +62,20 @@ func (s *Shell) OnMount(ctx app.Context) {
 
 // OnNav follows the address: the page, and what a link into a page asks for.
 func (s *Shell) OnNav(ctx app.Context) {
-	s.path = ctx.Page().URL().Path
+	if to := ctx.Page().URL().Path; to != s.path {
+		s.path = to
+		toTop()
+	}
 	s.link = linked(ctx.Page().URL())
 	s.followLink(ctx)
 	ctx.Page().SetTitle(s.title())
+}
+
+// toTop shows a new page from its heading on: the browser keeps the scroll position of the page before.
+func toTop() {
+	if app.IsClient {
+		app.Window().Call("scrollTo", 0, 0)
+	}
 }
 
 // OnDismount ends what OnMount began.

@@ -112,7 +112,7 @@ func (s *Setup) sample() app.UI {
 func (s *Setup) needs() app.UI {
 	return app.If(len(s.App.Rig.Missing) > 0, func() app.UI {
 		return widgets.Card("First, what do you have?",
-			app.P().DataSet("val", "setup-missing").Text("A settings card needs to know your "+strings.Join(s.App.Rig.Missing, ", ")+"."),
+			app.P().DataSet("val", "setup-missing").Text("For a settings card this is still missing: "+strings.Join(s.App.Rig.Missing, "; ")+"."),
 			widgets.Actions(
 				widgets.BigLink("setup-to-rig", "Enter your rig", "/rig", widgets.Main),
 				&widgets.BigButton{Act: "setup-sample", Label: "Try it with a sample rig", Note: "invented parts, gone again with one tap", OnPress: s.onSample},

@@ -61,7 +61,8 @@ func reducePrefs(a App, m Msg) (App, []Effect, bool) {
 	case PrefTyped:
 		return did(a.prefTyped(m))
 	case NoticeAccepted:
-		return did(a.chosen(prefNotice, "yes"))
+		a, effects := a.chosen(prefNotice, "yes")
+		return a, append(effects, ShowTop{}), true
 	case AboutToggled:
 		a.Bench.About = !a.Bench.About
 		return a, nil, true
