@@ -8,7 +8,8 @@ import "context"
 //
 // Slices given to a store are not kept or changed; slices returned belong to
 // the caller. When ctx ends before a call does, the call returns ctx.Err(); a
-// write may then have happened or not, and may be repeated safely. Besides the
+// write may then have happened or not. Repeating an Append is always safe; a
+// Commit repeated with new ids may at worst hold its content twice. Besides the
 // errors named at each method, every method may return those of the medium:
 // ErrFull, ErrClosed, ErrLost, ErrUnavailable, and ErrCorrupt for stored data
 // that cannot be read.
