@@ -82,10 +82,11 @@ func (p *Page) WaitReady() {
 // Close closes the window like a person does.
 func (p *Page) Close() {
 	p.t.Helper()
-	ctx, cancel := context.WithTimeout(context.Background(), patience)
+	ctx, cancel := context.WithTimeout(context.WithoutCancel(p.ctx), patience)
 	defer cancel()
-	go func() { <-ctx.Done() }()
-	p.cancel()
+	if err := chromedp.Cancel(ctx); err != nil {
+		p.t.Errorf("closing a window: %v", err)
+	}
 }
 
 // Kill ends the process behind the window, mid-word if need be, and closes what is left of it.
