@@ -23,6 +23,7 @@ type subject struct {
 
 // subjects are all topics in the order of the help.
 var subjects = []subject{
+	{"flame", question(flameDefaults, answerFlame), helpFlame},
 	{"cylinder", question(cylinderQuestion{AmbientAbsPa: 101325}, answerCylinder), helpCylinder},
 	{"acetylene", question(acetyleneQuestion{TemperatureK: roomTemperature}, answerAcetylene), helpAcetylene},
 	{"orifice", question(orificeQuestion{}, answerOrifice), helpOrifice},

@@ -55,3 +55,26 @@ in   gas, inside_diameter_m, length_m
      loss_coefficient  optional, 0 when missing: fittings and valves, in velocity heads of the bore
 out  outlet_abs_pa, reynolds, friction_factor_darcy
 `
+
+const helpFlame = `flame: chemical equilibrium at constant enthalpy and pressure, heat and burning velocity
+
+in   fuel                 acetylene, propane, propylene, methylacetylene, propadiene, methane or hydrogen
+     fuel_mixture         in place of fuel: {fuel: mole fraction}, summing to 1 within 1e-6
+     oxidizer             oxygen or air
+     oxidizer_fuel_ratio  mol of O2 to one mol of fuel, also with air; 0.01 to 100
+     oxygen_purity        optional, mole fraction of O2 in oxygen, the rest argon; 0.2 to 1, 1 when missing; with air only 1
+     temperature_k        of the gas before burning, 220 to 400
+     abs_pressure_pa      10e3 to 1000e3
+     graphite             optional, whether soot may form; true when missing
+out  temperature_k        an upper bound: no heat is lost
+     mole_fractions       {species: x} over gas and graphite together; formulas, graphite is C(gr)
+     flame_class          carburizing, neutral or oxidizing by the ratios torches are set to; of a mixture by the ranges of its
+                          fuels, weighted by mole
+     flame_class_source
+     burns                false outside published limits of flammability; the equilibrium is given all the same
+     burns_source         share of fuel, limits and where they are from
+     primary_heat_j_mol   what the torch oxygen can release per mol of fuel, to CO and H2 first; lower heat at 298.15 K
+     total_heat_j_mol     lower heat at 298.15 K, envelope included
+     burning_velocity_m_s {value, low, high, source} at 25 °C and 1 atm, or null: with air, with oxygen below 99.5 %, for a
+                          fuel_mixture, for propadiene, and outside the ratios of the flame models
+`

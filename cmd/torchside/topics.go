@@ -38,8 +38,17 @@ func placed(line int, err error) error {
 	if errors.As(err, &outside) {
 		return &questionError{line, outside.Field, fmt.Sprintf("read %s; allowed is %s to %s %s: %s", exactly(outside.Value), exactly(outside.Low), exactly(outside.High), outside.Unit, outside.Why)}
 	}
+	var field fieldError
+	if errors.As(err, &field) {
+		return &questionError{line, field.field, field.problem}
+	}
 	return &questionError{line, fieldOf(err), err.Error()}
 }
+
+// fieldError is an answer's complaint about one field, before the line is known.
+type fieldError struct{ field, problem string }
+
+func (e fieldError) Error() string { return e.field + ": " + e.problem }
 
 // fieldOf names the field that an error without one is about; empty when the text of the error names it.
 func fieldOf(err error) string {

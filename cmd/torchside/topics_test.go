@@ -118,7 +118,7 @@ func TestTopics_answersUpToTheBadOne(t *testing.T) {
 // Every question field is in the help of its topic, so that the help cannot fall behind.
 func TestHelp_namesEveryField(t *testing.T) {
 	for name, q := range map[string]any{"cylinder": cylinderQuestion{}, "acetylene": acetyleneQuestion{}, "orifice": orificeQuestion{}, "hose": hoseQuestion{},
-		"cylinder out": cylinderAnswer{}, "acetylene out": acetyleneAnswer{}, "orifice out": orificeAnswer{}, "hose out": hoseAnswer{}} {
+		"flame": flameQuestion{}, "flame out": flameAnswer{}, "cylinder out": cylinderAnswer{}, "acetylene out": acetyleneAnswer{}, "orifice out": orificeAnswer{}, "hose out": hoseAnswer{}} {
 		_, fields := fieldsOf(reflect.TypeOf(q))
 		topic, _, _ := strings.Cut(name, " ")
 		for _, s := range subjects {
