@@ -83,15 +83,12 @@ func (b *builder) gasName(line string) string {
 // flame fills ratio, class, power, exit velocity, cone and the pop-back estimate.
 func (b *builder) flame(fuel gas.Gas) *flame.HoldOnResult {
 	c := b.c
-	ratio := c.ratio
-	if c.row != nil && c.row.OxygenFlowStd != nil && c.row.FuelFlowStd != nil {
-		ratio = newEstimate(MakersChart, sourceChart, false, c.oxyFlow.value/c.fuelFlow.value*molesPerVolume(gas.Oxygen)/molesPerVolume(fuel), c.ratio.prov.Low, c.ratio.prov.High, "flows of the chart row")
-	}
-	b.card.Ratio = b.put("ratio", ratio)
-	b.card.FlameClass = flame.Classify(fuel, ratio.value)
+	b.card.Ratio = b.put("ratio", c.ratio)
+	b.card.FlameClass = flame.Classify(fuel, c.ratio.value)
 	heat := heatPerVolume(fuel)
 	power := c.fuelFlow.scaled(heat)
 	b.card.PowerW = b.put("power_w", newEstimate(Computed, "fuel flow × lower heating value (NASA/TP-2002-211556 heats of formation)", power.prov.FromMemory, power.value, power.prov.Low, power.prov.High, "the band of the fuel flow; what reaches the work is much less"))
+	b.heat(fuel)
 	hold, cone := holdOn(b.in, c)
 	b.card.ConeLengthM = cone
 	if c.exit == nil {

@@ -110,7 +110,7 @@ func (c *candidate) setFlows(in Input, need estimate) {
 	} else if c.tip.OrificeDiameterM != nil && c.row == nil {
 		c.fuelFlow = need.moved(c.gentleFlow(in, need))
 	}
-	c.settleOxygen(fuel)
+	c.settleOxygen(fuel, in.Ratio > 0)
 	if c.tip.OrificeDiameterM == nil {
 		return
 	}
@@ -122,15 +122,26 @@ func (c *candidate) setFlows(in Input, need estimate) {
 	}
 }
 
-// settleOxygen takes the maker's oxygen flow, or else the ratio's; a chart with both flows settles the ratio.
-func (c *candidate) settleOxygen(fuel gas.Gas) {
+// settleOxygen takes the maker's oxygen flow, or else the ratio's; a chart with both flows settles the ratio. A ratio that was
+// asked for beats the chart: oxygen flow, class and cautions are then those of the flame that is wanted.
+func (c *candidate) settleOxygen(fuel gas.Gas, asked bool) {
 	byRatio := newEstimate(Computed, "fuel flow × ratio", c.fuelFlow.prov.FromMemory, oxygenFlow(fuel, c.fuelFlow.value, c.ratio.value),
 		oxygenFlow(fuel, c.fuelFlow.prov.Low, c.ratio.prov.Low), oxygenFlow(fuel, c.fuelFlow.prov.High, c.ratio.prov.High), "the bands of fuel flow and ratio").
 		withFormula("fuel flow × moles of oxygen per mole of fuel", NamedValue{Name: "fuel flow", Quantity: "standard_flow", SI: c.fuelFlow.value, Gas: string(fuel)},
 			NamedValue{Name: "ratio", Quantity: "number", SI: c.ratio.value})
 	c.oxyFlow = byRatio
-	if c.row != nil && c.row.OxygenFlowStd != nil {
-		c.oxyFlow = fromRange(c.row.OxygenFlowStd).over(byRatio)
+	if c.row == nil || c.row.OxygenFlowStd == nil {
+		return
+	}
+	chart := fromRange(c.row.OxygenFlowStd)
+	if asked {
+		c.oxyFlow = byRatio.over(chart)
+		return
+	}
+	c.oxyFlow = chart.over(byRatio)
+	if c.row.FuelFlowStd != nil {
+		ratio := c.oxyFlow.value / c.fuelFlow.value * molesPerVolume(gas.Oxygen) / molesPerVolume(fuel)
+		c.ratio = newEstimate(MakersChart, sourceChart, false, ratio, c.ratio.prov.Low, c.ratio.prov.High, "flows of the chart row")
 	}
 }
 

@@ -66,6 +66,15 @@ type Card struct {
 	Ratio      float64     `json:"ratio"`
 	FlameClass flame.Class `json:"flame_class"`
 	PowerW     float64     `json:"power_w"` // lower heating value of the fuel burned, envelope included
+	// PrimaryPowerW is what the torch oxygen can release of it, EnvelopePowerW what the air adds.
+	PrimaryPowerW  float64 `json:"primary_power_w"`
+	EnvelopePowerW float64 `json:"envelope_power_w"`
+	// NetHeatW is what reaches the work: a wide band, from memory.
+	NetHeatW Range `json:"net_heat_w"`
+	// FlameTemperatureK is the temperature of chemical equilibrium, an upper bound; nil when none was found.
+	FlameTemperatureK *float64 `json:"flame_temperature_k"`
+	// PrintedTemperature compares what handbooks print for a flame of the class with FlameTemperatureK; empty without a figure.
+	PrintedTemperature string `json:"printed_temperature,omitempty"`
 	// ExitVelocityMS is the mean velocity out of the tip at ambient state, nil when the hole is not known; ExitClass names it.
 	ExitVelocityMS *float64 `json:"exit_velocity_m_s"`
 	ExitClass      string   `json:"exit_class"`

@@ -56,7 +56,10 @@ in   work            weld, braze, heat, bend (cut is refused here)
      }
 out  tip, tip_detail {orifice_diameter_m, orifice_count}
      oxygen, fuel    {regulator_gauge_pa, torch_gauge_pa, flow_std_m3_s, contents_std_m3, endurance_s, regulator_max_pa}
-     fuel_name, mixing, ratio, flame_class, power_w
+     fuel_name, mixing, ratio, flame_class, power_w, primary_power_w, envelope_power_w
+     net_heat_w {low, high}  what reaches the work: a wide band, from memory
+     flame_temperature_k     of chemical equilibrium, an upper bound
+     printed_temperature     what handbooks print, when there is a figure for the class
      exit_velocity_m_s, exit_class, cone_length_m
      hold_on_margin  pop-back estimate, an order of magnitude; never above the maker's smallest flow
      endurance_s, limited_by, cost_per_h

@@ -109,10 +109,19 @@ func ofFlame(in Input, c *candidate, hold *flame.HoldOnResult) []Warning {
 	if in.Rig.FuelCylinder.Fuel == gas.Acetylene && c.regulator.fuel.value > ukThresholdPa {
 		out = append(out, Warning{"uk_threshold", Note, "Above 0.62 bar (9 psi) the acetylene regulations of Great Britain apply.", "Acetylene Safety Regulations 2014", "fuel.regulator_gauge_pa"})
 	}
-	if in.Ratio > 0 && flame.Classify(in.Rig.FuelCylinder.Fuel, in.Ratio) != flame.Neutral && in.Work == Weld {
-		out = append(out, Warning{"not_neutral", Caution, "This is no neutral flame: it puts carbon or oxygen into the steel puddle.", "Army Ordnance OD0017, flame types", "ratio"})
+	return append(append(out, ofClass(in, c)...), disputes(c)...)
+}
+
+// ofClass warns of a welding flame that is not neutral: asked for so, or so by the flows of the chart.
+func ofClass(in Input, c *candidate) []Warning {
+	class := flame.Classify(in.Rig.FuelCylinder.Fuel, c.ratio.value)
+	switch {
+	case in.Work != Weld || class == flame.Neutral:
+		return nil
+	case in.Ratio > 0:
+		return []Warning{{"not_neutral", Caution, "This is no neutral flame: it puts carbon or oxygen into the steel puddle.", "Army Ordnance OD0017, flame types", "ratio"}}
 	}
-	return append(out, disputes(c)...)
+	return []Warning{{"chart_not_neutral", Check, "By the flows of the chart this flame is " + string(class) + ": set it neutral by its looks.", sourceChart, "ratio"}}
 }
 
 // disputes tells where sources differ by more than 30 %.
