@@ -17,11 +17,9 @@ func TestChoicesAreKept(t *testing.T) {
 	page.Wants("sample", "Sample rig")
 	goTo(page, "bench")
 	for _, act := range []string{"theme-light", "units-us", "region-us"} {
-		page.Tap(act)
-		saved(page)
+		saving(page, func() { page.Tap(act) })
 	}
-	page.Choose("unit-pressure", "kPa")
-	saved(page)
+	saving(page, func() { page.Choose("unit-pressure", "kPa") })
 	page.Close()
 	server.Stop()
 	profile.Expect("ERR_CONNECTION_REFUSED")

@@ -3,6 +3,7 @@
 package journeys
 
 import (
+	"fmt"
 	"testing"
 
 	"torchside/pwa/journeys/browsertest"
@@ -87,6 +88,15 @@ func accept(p *browsertest.Page) {
 
 // saved waits until the app says that the newest change is stored.
 func saved(p *browsertest.Page) { p.Wants("saved", "Saved on this device") }
+
+// saving makes one change and waits until that change is saved: the word alone may still be that of the change before.
+func saving(p *browsertest.Page, change func()) {
+	const count = `+document.querySelector('[data-val="saved"]').dataset.count`
+	before := browsertest.Eval[int](p, count)
+	change()
+	p.Wait("the change is saved", fmt.Sprintf("%s > %d", count, before))
+	saved(p)
+}
 
 // enter fills in the form of one part and saves it.
 func enter(p *browsertest.Page, one part) {

@@ -1,6 +1,8 @@
 package pages
 
 import (
+	"strconv"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/pwa/action"
@@ -81,7 +83,7 @@ func (s *Status) Render() app.UI {
 				&widgets.SmallButton{ID: "undo-dismiss", Act: "undo-dismiss", Label: "OK", OnPress: post(state.UndoDismissed{})},
 			)
 		}),
-		app.P().Class("saved").Aria("live", "polite").DataSet("val", "saved").Body(s.word()),
+		app.P().Class("saved").Aria("live", "polite").DataSet("val", "saved").DataSet("count", strconv.Itoa(s.Saved.Count)).Body(s.word()),
 	)
 }
 

@@ -50,6 +50,7 @@ type Prefs struct {
 type SaveState struct {
 	State  string // one of the Save constants
 	Reason string // why it is not saved
+	Count  int    // changes saved since the start, so that "saved" can be told from the "saved" of the change before
 }
 
 // The states of the newest change. Saved is said only after the store has.

@@ -209,7 +209,7 @@ func (a App) loaded(m Loaded) (App, []Effect) {
 	if len(a.unsaved) == 0 {
 		a = a.withoutNotice(NoticeStoreFailed).withoutNotice(NoticeStoreFull)
 		if a.Saved.State == SaveFailed {
-			a.Saved = SaveState{}
+			a.Saved = SaveState{Count: a.Saved.Count}
 		}
 	}
 	a = a.rebuilt()

@@ -27,7 +27,7 @@ func (a App) write(p pending) (App, []Effect) {
 		a.waiting = map[int]pending{}
 	}
 	a.waiting[a.tokens] = p
-	a.Saved = SaveState{State: SaveBusy}
+	a.Saved = SaveState{State: SaveBusy, Count: a.Saved.Count}
 	return a, []Effect{Write{Token: a.tokens, Drafts: p.drafts}}
 }
 
@@ -38,6 +38,7 @@ func (a App) written(m WriteDone) (App, []Effect) {
 		return a, nil
 	}
 	a = a.settled(m.Token)
+	a.Saved.Count++
 	a.records = maps.Clone(a.records)
 	if a.records == nil {
 		a.records = map[storage.ID]storage.Record{}
@@ -46,7 +47,7 @@ func (a App) written(m WriteDone) (App, []Effect) {
 		a.records[r.ID] = r
 	}
 	if len(a.waiting) == 0 && len(a.unsaved) == 0 {
-		a.Saved = SaveState{State: SaveDone}
+		a.Saved = SaveState{State: SaveDone, Count: a.Saved.Count}
 		a = a.withoutNotice(NoticeStoreFailed).withoutNotice(NoticeStoreFull)
 	}
 	if p.undo != nil {
@@ -171,7 +172,7 @@ func (a App) retry() (App, []Effect) {
 // storeNotice is the standing notice of a store that refused something.
 func (a App) storeNotice(err error) App {
 	reason := storeReason(err)
-	a.Saved = SaveState{State: SaveFailed, Reason: reason}
+	a.Saved = SaveState{State: SaveFailed, Reason: reason, Count: a.Saved.Count}
 	code := NoticeStoreFailed
 	if errors.Is(err, storage.ErrFull) {
 		code = NoticeStoreFull
