@@ -19,7 +19,7 @@ go vet ./...
 go vet -tags browser ./pwa/...
 GOOS=js GOARCH=wasm go vet "${browser_packages[@]}"
 GOOS=js GOARCH=wasm go vet ./.ci/floor
-go vet ./.ci/wasmrun
+go vet ./.ci/wasmrun ./.ci/nasa9gen
 go vet -C .ci/tools ./...
 
 build_tools honnef.co/go/tools/cmd/staticcheck golang.org/x/vuln/cmd/govulncheck ./importrules
@@ -27,7 +27,7 @@ build_tools honnef.co/go/tools/cmd/staticcheck golang.org/x/vuln/cmd/govulncheck
 say staticcheck
 staticcheck ./...
 staticcheck -tags browser ./pwa/...
-staticcheck ./.ci/wasmrun
+staticcheck ./.ci/wasmrun ./.ci/nasa9gen
 GOOS=js GOARCH=wasm staticcheck "${browser_packages[@]}"
 
 say import rules

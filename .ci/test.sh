@@ -16,6 +16,9 @@ say go test -race
 go test -race ./...
 go test -C .ci/tools ./...
 
+say worst errors against the reference tables
+go test -count=1 -v ./calc/... | grep -o 'worst error of.*' | awk '!seen[$0]++'
+
 say tests in the browser
 bash .ci/browser.sh
 bash .ci/jstest.sh
