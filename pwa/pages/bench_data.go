@@ -34,12 +34,18 @@ func (b *Bench) health() app.UI {
 	}
 	facts := []app.UI{widgets.Fact("Records", strconv.Itoa(h.Records), "storage-records"), widgets.Fact("Kept for good", promise, "storage-persistent")}
 	if h.Quota > 0 {
-		facts = append(facts, widgets.Fact("Room", megabytes(h.Bytes)+" of "+megabytes(h.Quota)+" used", "storage-room"))
+		facts = append(facts, widgets.Fact("Room", byteSize(h.Bytes)+" of "+byteSize(h.Quota)+" used", "storage-room"))
 	}
 	return app.Div().DataSet("val", "storage-health").Body(widgets.Facts(facts...))
 }
 
-func megabytes(n int64) string { return strconv.FormatFloat(float64(n)/1e6, 'f', 1, 64) + " MB" }
+// byteSize writes a size in the unit that keeps it short.
+func byteSize(n int64) string {
+	if n >= 1e9 {
+		return strconv.FormatFloat(float64(n)/1e9, 'f', 1, 64) + " GB"
+	}
+	return strconv.FormatFloat(float64(n)/1e6, 'f', 1, 64) + " MB"
+}
 
 // fileButton lets a person pick one file and sends its content as an import.
 type fileButton struct {

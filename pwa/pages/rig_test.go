@@ -102,7 +102,7 @@ func TestRows_post_their_own_part(t *testing.T) {
 func TestBench_tells_how_the_data_is_kept(t *testing.T) {
 	a := after(state.Loaded{}, state.HealthRead{Health: state.StoreHealth{Known: true, Records: 12, Bytes: 2e6, Quota: 1e9}})
 	html := pwatest.HTML(t, &Bench{Prefs: a.Prefs, Bench: a.Bench})
-	pwatest.Wants(t, html, ">12<", "No promise", "2.0 MB of 1000.0 MB", `data-act="export"`, `data-act="import"`, `data-act="about-safety"`, `data-act="units-us"`)
+	pwatest.Wants(t, html, ">12<", "No promise", "2.0 MB of 1.0 GB", `data-act="export"`, `data-act="import"`, `data-act="about-safety"`, `data-act="units-us"`)
 	a.Bench.Health.Persistent = true
 	pwatest.Wants(t, pwatest.HTML(t, &Bench{Prefs: a.Prefs, Bench: a.Bench}), "Promised")
 }

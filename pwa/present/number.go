@@ -1,6 +1,10 @@
 package present
 
-import "torchside/calc/units"
+import (
+	"math"
+
+	"torchside/calc/units"
+)
 
 // Number is one shown number with where it comes from and the warnings that stand before it.
 type Number struct {
@@ -51,8 +55,24 @@ func (s scale) number(si float64) (value, unit string) {
 		return units.Format(s.quantity, si, s.unit, s.ratio), ""
 	case s.limit > 0:
 		return atMost(s, si), s.unit.Symbol()
+	case s.quantity == units.QuantityPower:
+		si = threeDigits(si, s.unit) // a band of tens of per cent makes "10701 Btu/h" a false promise
 	}
 	return units.FormatNumber(s.quantity, si, s.unit, s.ratio), s.unit.Symbol()
+}
+
+// threeDigits rounds a value to three significant digits in the unit it is shown in.
+func threeDigits(si float64, u units.Unit) float64 {
+	x, err := u.FromSI(si, 0)
+	if err != nil || x == 0 {
+		return si
+	}
+	step := math.Pow10(int(math.Floor(math.Log10(math.Abs(x)))) - 2)
+	back, err := u.SI(math.Round(x/step)*step, 0)
+	if err != nil {
+		return si
+	}
+	return back
 }
 
 // text writes value and unit together.

@@ -1,6 +1,7 @@
 package present
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
@@ -42,7 +43,7 @@ func (b *builder) filler(f setup.Filler) Number {
 	n := b.words(keyFiller, "Filler rod", text)
 	var notes []string
 	if f.DiameterM != nil {
-		notes = append(notes, "Diameter "+b.short(units.QuantityThickness).rangeText(*f.DiameterM))
+		notes = append(notes, "Diameter "+b.rods(*f.DiameterM))
 	}
 	if f.MeltsK != nil {
 		notes = append(notes, "melts "+b.short(units.QuantityTemperature).rangeText(*f.MeltsK))
@@ -51,6 +52,16 @@ func (b *builder) filler(f setup.Filler) Number {
 		n.Note = capital(strings.Join(notes, "; ")) + "."
 	}
 	return n
+}
+
+// rods writes rod diameters as rods are sold: in inches by the nearest 1/32.
+func (b *builder) rods(r setup.Range) string {
+	sc := b.short(units.QuantityThickness)
+	if sc.unit.Symbol() != "in" {
+		return sc.rangeText(r)
+	}
+	sold := func(m float64) float64 { return math.Round(m/units.Inch*32) / 32 * units.Inch }
+	return "about " + sc.rangeText(setup.Range{Low: sold(r.Low), High: sold(r.High)})
 }
 
 func (b *builder) speed(r setup.Range) Number {
