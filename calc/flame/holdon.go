@@ -78,20 +78,43 @@ func HoldOn(in HoldOnInput) (HoldOnResult, error) {
 		return HoldOnResult{}, fmt.Errorf("pop-back estimate: %w", err)
 	}
 	velocity := b.at(in.Ratio)
-	speedUp := b.peak() / burnings[gas.Acetylene].peak()
+	limits := in.limits(b)
 	r := HoldOnResult{
-		VelocityRatio:     float64(in.ExitVelocity) / velocity.Value,
-		WallGradient:      in.wallGradient(),
-		FlashbackGradient: acetyleneFlashbackGradient * speedUp * speedUp,
+		WallGradient:      limits.wallGradient(float64(in.ExitVelocity)),
+		FlashbackGradient: limits.gradient,
 		BurningVelocity:   velocity,
 		Source:            holdOnSource,
 		FromMemory:        true,
 	}
-	r.GradientRatio = r.WallGradient / r.FlashbackGradient
+	r.VelocityRatio, r.GradientRatio = float64(in.ExitVelocity)/limits.velocity, r.WallGradient/limits.gradient
 	margin := min(r.VelocityRatio, r.GradientRatio)
 	r.Margin = units.Band{Value: margin, Low: margin / halfOrder, High: margin * halfOrder, Reason: "order of magnitude only"}
 	r.Advice = adviceFor(r.Margin)
 	return r, nil
+}
+
+// holdOnLimits is what the exit velocity is held against: everything of the estimate that does not change with it.
+type holdOnLimits struct {
+	velocity, gradient float64 // burning velocity in m/s, flash-back gradient in 1/s
+	diameter, nu       float64 // of the hole in m; kinematic viscosity in m²/s
+}
+
+func (in HoldOnInput) limits(b burning) holdOnLimits {
+	speedUp := b.peak() / burnings[gas.Acetylene].peak()
+	return holdOnLimits{b.at(in.Ratio).Value, acetyleneFlashbackGradient * speedUp * speedUp, float64(in.Diameter), in.kinematicViscosity()}
+}
+
+// margin is the smaller of the two ratios at an exit velocity in m/s.
+func (l holdOnLimits) margin(u float64) float64 {
+	return min(u/l.velocity, l.wallGradient(u)/l.gradient)
+}
+
+// wallGradient is f u²/(8ν) in 1/s. Zero velocity has none.
+func (l holdOnLimits) wallGradient(u float64) float64 {
+	if u <= 0 {
+		return 0
+	}
+	return flow.FrictionFactor(u*l.diameter/l.nu, 0) * u * u / (8 * l.nu)
 }
 
 func adviceFor(margin units.Band) HoldOnAdvice {
@@ -102,16 +125,6 @@ func adviceFor(margin units.Band) HoldOnAdvice {
 		return MayPopBack
 	}
 	return NothingToAdd
-}
-
-// wallGradient is f u²/(8ν) in 1/s. Zero velocity has none.
-func (in HoldOnInput) wallGradient() float64 {
-	u, d := float64(in.ExitVelocity), float64(in.Diameter)
-	if u <= 0 {
-		return 0
-	}
-	nu := in.kinematicViscosity()
-	return flow.FrictionFactor(u*d/nu, 0) * u * u / (8 * nu)
 }
 
 // kinematicViscosity of the premixed gas in m²/s, as an ideal gas: its density is within 1 % here, the estimate within ten times.

@@ -37,14 +37,17 @@ func LowestFlowAdvised(in HoldOnInput, makersMinimum units.StandardFlow) (Lowest
 	if err != nil {
 		return LowestFlow{}, fmt.Errorf("lowest flow: %w", err)
 	}
+	in.ExitVelocity = 0 // ignored
+	if _, err := HoldOn(in); err != nil {
+		return LowestFlow{}, err
+	}
+	limits := in.limits(burnings[in.Fuel])
 	velocity := units.Band{Reason: "order of magnitude only"}
 	for _, end := range []struct {
 		at     *float64
 		margin float64
 	}{{&velocity.Low, 1 / halfOrder}, {&velocity.Value, 1}, {&velocity.High, halfOrder}} {
-		if *end.at, err = in.velocityAt(end.margin); err != nil {
-			return LowestFlow{}, err
-		}
+		*end.at = limits.velocityAt(end.margin)
 	}
 	perSpeed := in.fuelPerSpeed()
 	l := LowestFlow{
@@ -60,21 +63,17 @@ func LowestFlowAdvised(in HoldOnInput, makersMinimum units.StandardFlow) (Lowest
 
 // velocityAt finds the exit velocity in m/s that has a margin, by halving: the margin grows with velocity, from 0 to far more
 // than 10 at the largest velocity that HoldOn takes.
-func (in HoldOnInput) velocityAt(margin float64) (float64, error) {
+func (l holdOnLimits) velocityAt(margin float64) float64 {
 	low, high := 0.0, float64(maxExitVelocity)
 	for range 60 { // to the last bit
-		in.ExitVelocity = units.Speed((low + high) / 2)
-		r, err := HoldOn(in)
-		if err != nil {
-			return 0, err
-		}
-		if r.Margin.Value < margin {
-			low = float64(in.ExitVelocity)
+		middle := (low + high) / 2
+		if l.margin(middle) < margin {
+			low = middle
 		} else {
-			high = float64(in.ExitVelocity)
+			high = middle
 		}
 	}
-	return high, nil
+	return high
 }
 
 // fuelPerSpeed is the standard flow of fuel in m³/s for each m/s of mean exit velocity, ideal at the exit.

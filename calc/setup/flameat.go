@@ -1,0 +1,147 @@
+package setup
+
+import (
+	"math"
+
+	"torchside/calc/flame"
+	"torchside/calc/gas"
+	"torchside/calc/units"
+)
+
+// FlameQuestion is one flame on one tip: the fuel flow stays, the oxygen follows the ratio.
+type FlameQuestion struct {
+	Fuel  gas.Gas
+	Ratio float64 // moles of torch oxygen to one of fuel
+	// FuelFlowStd of the whole tip and OrificeDiameterM of one hole; a hole of 0 is not known.
+	FuelFlowStd      float64
+	OrificeDiameterM float64
+	Holes            int
+	// MakersMinimumStd is the smallest fuel flow of the maker's chart for this tip, 0 when not known.
+	MakersMinimumStd           float64
+	TemperatureK, AmbientAbsPa float64
+}
+
+// FlameAnswer is what such a flame is. Numbers of the tip are nil where the hole or the burning velocity is not known.
+type FlameAnswer struct {
+	Class             flame.Class
+	Neutral           units.Band // practical neutral range of the fuel
+	NeutralFromMemory bool
+	TemperatureK      float64
+	Shares            Shares
+	PrimaryW          float64 // what the torch oxygen can release
+	EnvelopeW         float64 // what the air adds
+	OxygenFlowStd     float64
+	Burns             flame.Flammability
+	Printed           string // what handbooks print; empty without a figure for the class
+	Tip               *FlameOnTip
+}
+
+// FlameOnTip is how the flame stands on the tip.
+type FlameOnTip struct {
+	ExitVelocityMS  float64
+	ExitClass       flame.ExitClass
+	BurningVelocity units.Band
+	// Cone is the length of the inner cone in m; 0 when the gas burns faster than it leaves.
+	Cone   units.Band
+	HoldOn flame.HoldOnResult
+}
+
+// Shares are mole fractions of what is in the flame, gas and graphite together; Other is all the rest.
+type Shares struct{ CO, H2, H2O, CO2, O2, H, O, OH, Soot, Other float64 }
+
+// FlameAt works out one flame.
+//
+// Errors: gas.ErrUnknown for what is no fuel; *gas.RangeError for a number outside its limits; flame.ErrNoEquilibrium.
+func FlameAt(q FlameQuestion) (FlameAnswer, error) {
+	r := flame.Reactants{Fuel: gas.Pure(q.Fuel), Oxidizer: gas.Oxygen, Ratio: q.Ratio, Purity: 1,
+		Temperature: units.Temperature(q.TemperatureK), Pressure: units.AbsolutePressure(q.AmbientAbsPa), Graphite: true}
+	e, err := flame.Solve(r)
+	if err != nil {
+		return FlameAnswer{}, err
+	}
+	burns, err := flame.Burns(r)
+	if err != nil {
+		return FlameAnswer{}, err
+	}
+	heat, err := flame.HeatsAt(r.Fuel, q.Ratio)
+	if err != nil {
+		return FlameAnswer{}, err
+	}
+	neutral := flame.NeutralRatio(q.Fuel)
+	primary, envelope, _ := heat.Flow(r.Fuel, units.StandardFlow(q.FuelFlowStd))
+	a := FlameAnswer{Class: flame.Classify(q.Fuel, q.Ratio), Neutral: neutral.Neutral, NeutralFromMemory: neutral.FromMemory,
+		TemperatureK: float64(e.Temperature), Shares: sharesOf(&e), PrimaryW: float64(primary), EnvelopeW: float64(envelope),
+		OxygenFlowStd: oxygenFlow(q.Fuel, q.FuelFlowStd, q.Ratio), Burns: burns}
+	a.Printed = printedAgainst(q.Fuel, a.Class, e.Temperature)
+	a.Tip = q.onTip()
+	return a, nil
+}
+
+func sharesOf(e *flame.Equilibrium) Shares {
+	s := Shares{CO: e.Fraction("CO"), H2: e.Fraction("H2"), H2O: e.Fraction("H2O"), CO2: e.Fraction("CO2"), O2: e.Fraction("O2"),
+		H: e.Fraction("H"), O: e.Fraction("O"), OH: e.Fraction("OH"), Soot: e.Fraction("C(gr)")}
+	s.Other = max(0, 1-(s.CO+s.H2+s.H2O+s.CO2+s.O2+s.H+s.O+s.OH+s.Soot))
+	return s
+}
+
+// exitVelocity is the mean velocity in m/s of the mixture out of the holes, at ambient pressure and the temperature of the shop.
+func (q FlameQuestion) exitVelocity() float64 {
+	area := math.Pi / 4 * q.OrificeDiameterM * q.OrificeDiameterM * float64(q.Holes)
+	return float64(mixedFlow(q.Fuel, q.FuelFlowStd, q.Ratio)) * (q.TemperatureK / 288.15) * (101325 / q.AmbientAbsPa) / area
+}
+
+// holdOnInput puts the tip together for the pop-back estimate.
+func (q FlameQuestion) holdOnInput() flame.HoldOnInput {
+	return flame.HoldOnInput{Fuel: q.Fuel, Ratio: q.Ratio, Diameter: units.Length(q.OrificeDiameterM), ExitVelocity: units.Speed(q.exitVelocity()),
+		Temperature: units.Temperature(q.TemperatureK), Ambient: units.AbsolutePressure(q.AmbientAbsPa)}
+}
+
+// onTip is nil where the hole or the burning velocity is not known.
+func (q FlameQuestion) onTip() *FlameOnTip {
+	if !(q.OrificeDiameterM > 0) || q.Holes < 1 {
+		return nil
+	}
+	in := q.holdOnInput()
+	hold, err := flame.HoldOn(in)
+	if err != nil {
+		return nil
+	}
+	t := FlameOnTip{ExitVelocityMS: float64(in.ExitVelocity), ExitClass: flame.ClassifyExit(in.ExitVelocity), BurningVelocity: hold.BurningVelocity, HoldOn: hold}
+	cone, err := flame.ConeLength(in.Diameter, in.ExitVelocity, units.Speed(hold.BurningVelocity.Value))
+	if err == nil {
+		v := hold.BurningVelocity
+		t.Cone = units.Band{Value: float64(cone), Low: float64(cone) * v.Value / v.High, High: float64(cone) * v.Value / v.Low,
+			Reason: "the spread of burning velocities; a real cone is rounder and shorter"}
+	}
+	return &t
+}
+
+// LowestFlow is the least fuel advised for the whole tip at the ratio: an estimate of an order of magnitude, never below the
+// maker's minimum. ok is false where nothing is known of hole or burning velocity.
+func (q FlameQuestion) LowestFlow() (l flame.LowestFlow, ok bool) {
+	if !(q.OrificeDiameterM > 0) || q.Holes < 1 {
+		return flame.LowestFlow{}, false
+	}
+	holes := float64(q.Holes)
+	l, err := flame.LowestFlowAdvised(q.holdOnInput(), units.StandardFlow(q.MakersMinimumStd/holes))
+	if err != nil {
+		return flame.LowestFlow{}, false
+	}
+	l.Advised *= units.StandardFlow(holes)
+	l.Estimate.Value, l.Estimate.Low, l.Estimate.High = l.Estimate.Value*holes, l.Estimate.Low*holes, l.Estimate.High*holes
+	return l, true
+}
+
+// MakersMinimum is the smallest fuel flow of the maker's rows for a tip and fuel, 0 when none gives one.
+func (t *Tip) MakersMinimum(fuel gas.Gas) float64 {
+	least := 0.0
+	for _, row := range t.Chart {
+		if row.FuelFlowStd == nil || row.Fuel != "" && row.Fuel != fuel {
+			continue
+		}
+		if least == 0 || row.FuelFlowStd.Low < least {
+			least = row.FuelFlowStd.Low
+		}
+	}
+	return least
+}
