@@ -44,6 +44,7 @@ type FlameOnTip struct {
 	// Cone is the length of the inner cone in m; 0 when the gas burns faster than it leaves.
 	Cone   units.Band
 	HoldOn flame.HoldOnResult
+	Lowest flame.LowestFlow // of the whole tip
 }
 
 // Shares are mole fractions of what is in the flame, gas and graphite together; Other is all the rest.
@@ -113,6 +114,7 @@ func (q FlameQuestion) onTip() *FlameOnTip {
 		t.Cone = units.Band{Value: float64(cone), Low: float64(cone) * v.Value / v.High, High: float64(cone) * v.Value / v.Low,
 			Reason: "the spread of burning velocities; a real cone is rounder and shorter"}
 	}
+	t.Lowest, _ = q.LowestFlow() // HoldOn has taken the same input
 	return &t
 }
 
@@ -130,6 +132,33 @@ func (q FlameQuestion) LowestFlow() (l flame.LowestFlow, ok bool) {
 	l.Advised *= units.StandardFlow(holes)
 	l.Estimate.Value, l.Estimate.Low, l.Estimate.High = l.Estimate.Value*holes, l.Estimate.Low*holes, l.Estimate.High*holes
 	return l, true
+}
+
+// Flame is the flame of a card, for the question it answers.
+func (c Card) Flame(in Input) FlameQuestion {
+	q := FlameQuestion{Fuel: gas.Gas(c.FuelName), Ratio: c.Ratio, FuelFlowStd: c.Fuel.FlowStdM3S, Holes: c.TipDetail.OrificeCount,
+		TemperatureK: in.TemperatureK, AmbientAbsPa: in.AmbientAbsPa}
+	if c.TipDetail.OrificeDiameterM != nil {
+		q.OrificeDiameterM = *c.TipDetail.OrificeDiameterM
+	}
+	for i := range in.Rig.Tips {
+		if t := &in.Rig.Tips[i]; t.Label == c.Tip {
+			q.MakersMinimumStd = t.MakersMinimum(q.Fuel)
+		}
+	}
+	return q
+}
+
+// ExampleHoleM is the hole of ExampleFlame: 1 mm, our choice.
+const ExampleHoleM = 0.001
+
+// ExampleFlame is the usual flame of a fuel on a hole of 1 mm, for whoever has no card: the gas leaves in the middle of what
+// torches run at (common practice, from memory), at 20 °C and 1 atm.
+func ExampleFlame(fuel gas.Gas) FlameQuestion {
+	q := FlameQuestion{Fuel: fuel, Ratio: flame.NeutralRatio(fuel).Neutral.Value, FuelFlowStd: 1e-5, OrificeDiameterM: ExampleHoleM, Holes: 1,
+		TemperatureK: 293.15, AmbientAbsPa: float64(units.StandardAtmosphere)}
+	q.FuelFlowStd *= (soft + harsh) / 2 / q.exitVelocity()
+	return q
 }
 
 // MakersMinimum is the smallest fuel flow of the maker's rows for a tip and fuel, 0 when none gives one.

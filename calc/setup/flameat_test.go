@@ -18,9 +18,7 @@ func someFlame(ratio float64) FlameQuestion {
 // The flame of a card is the flame that FlameAt gives for the card's own ratio, flow and hole: the two cannot drift apart.
 func TestFlameAt_agreesWithTheCard(t *testing.T) {
 	c := must(t, eighth())
-	q := someFlame(c.Ratio)
-	q.FuelFlowStd, q.OrificeDiameterM = c.Fuel.FlowStdM3S, *c.TipDetail.OrificeDiameterM
-	a, err := FlameAt(q)
+	a, err := FlameAt(c.Flame(eighth()))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -111,6 +109,34 @@ func TestFlameAt_knowsWhatItDoesNotKnow(t *testing.T) {
 		if a, err := FlameAt(bad); err == nil {
 			t.Errorf("%+v gave %+v", bad, a)
 		}
+	}
+}
+
+// An example flame of every fuel is neutral, and its gas leaves in the middle of the usual exit velocities.
+func TestExampleFlame(t *testing.T) {
+	for _, g := range gas.Fuels() {
+		a, err := FlameAt(ExampleFlame(g))
+		if err != nil || a.Class != flame.Neutral {
+			t.Errorf("%s: %s, %v", g, a.Class, err)
+		}
+		if a.Tip != nil && a.Tip.ExitClass != flame.NormalFlow {
+			t.Errorf("%s leaves at %v m/s", g, a.Tip.ExitVelocityMS)
+		}
+	}
+}
+
+// The maker's minimum is the smallest of the tip's rows for the fuel.
+func TestMakersMinimum(t *testing.T) {
+	tip := chartRig().Rig.Tips[2]
+	if got := tip.MakersMinimum(gas.Acetylene); got != 5e-5 {
+		t.Errorf("%v, the smallest row begins at 5e-5", got)
+	}
+	if got := (&Tip{}).MakersMinimum(gas.Acetylene); got != 0 {
+		t.Errorf("%v without a chart", got)
+	}
+	c := must(t, chartRig())
+	if q := c.Flame(chartRig()); q.MakersMinimumStd != 5e-5 {
+		t.Errorf("the card's flame has a maker's minimum of %v", q.MakersMinimumStd)
 	}
 }
 

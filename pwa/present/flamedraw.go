@@ -15,6 +15,8 @@ type flameInput struct {
 	cone              float64 // length of the inner cone; 0 or NaN: no drawing to scale
 	shortest, longest float64 // band of the cone's length; 0 when not known
 	us                bool    // rule in inches
+	span              float64 // length of the rule, the same for every ratio; 0 takes one that suits the cone
+	feather           float64 // length of the feather; 0 sketches one where the class has it
 }
 
 // The picture: the tip comes in from the left, the flame points right, the rule lies below.
@@ -34,18 +36,46 @@ func drawFlame(in flameInput) Drawing {
 	if !(in.cone > 0) {
 		return Drawing{Text: "No drawing: the length of the inner cone needs the hole of the tip and the burning velocity of the gas."}
 	}
-	r := newRule(in.cone/conePart, in.us)
+	r := newRule(max(in.cone/conePart, in.span), in.us)
 	px := flameSpan / r.length // picture units in a metre
 	half := math.Max(in.hole/2*px, 1.5)
 	s := &svg{}
 	s.path("flame-envelope", leaf(half*3.2+10, flameSpan*1.5))
 	if in.class == flame.Carburizing {
-		s.path("flame-feather", leaf(half*1.5+1, in.cone*px*1.6))
+		s.path("flame-feather", leaf(half*1.5+1, in.featherLength()*px))
 	}
 	s.path("flame-cone", coneShape(half, in.cone*px))
 	s.path("flame-tip", tipShape(half))
 	r.draw(s, px)
 	return s.wrap("flame", "The flame to scale", in.words(), flameWidth, flameHeight)
+}
+
+// featherLength is the one given, or a sketch.
+func (in flameInput) featherLength() float64 {
+	if in.feather > 0 {
+		return in.feather
+	}
+	return 1.6 * in.cone
+}
+
+// flameSpans are the lengths of the rule, metric in m and in inches: few, so that two tips are mostly drawn to the same scale.
+var (
+	flameSpans     = []float64{0.015, 0.03, 0.06, 0.12}
+	flameSpansInch = []float64{0.5 * inch, 1 * inch, 2 * inch, 4 * inch}
+)
+
+// flameSpanFor is the shortest rule on which a cone of this length leaves room for the rest of the flame.
+func flameSpanFor(cone float64, us bool) float64 {
+	spans := flameSpans
+	if us {
+		spans = flameSpansInch
+	}
+	for _, l := range spans {
+		if cone <= l*conePart {
+			return l
+		}
+	}
+	return cone / conePart
 }
 
 // coneShape is a straight cone with a slightly rounded end, as the burning gas shows it.

@@ -17,7 +17,11 @@ type App struct {
 	Saved   SaveState
 	Rig     Rig
 	Setup   Setup
+	Flame   Flame
 	Bench   Bench
+	Clock   Clock
+	Timers  Timers
+	Leak    Leak
 	// Undo is what the last removal can be taken back with; nil when there is nothing to take back.
 	Undo *Undo
 
@@ -39,6 +43,7 @@ type Prefs struct {
 	NoticeSeen     bool   // the safety notice was accepted
 	WithdrawalRule string // word of calc/cylinder; "" is the strictest
 	Currency       string // sign shown before a price
+	Spoken         bool   // marks of timers are spoken
 	// Texts are the typed preferences as typed, by key ("temperature", "altitude", "oxygen_reserve", "fuel_reserve",
 	// "oxygen_price", "fuel_price").
 	Texts map[string]string

@@ -16,7 +16,7 @@ func (a App) Reduce(m Msg) (App, []Effect) {
 	if a.Unsafe != "" {
 		return a, nil // nothing is stored or computed at such an address
 	}
-	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceSetup, reducePrefs, reduceForm, reduceRig, reduceStore, reduceTransfer} {
+	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceSetup, reduceFlame, reducePrefs, reduceForm, reduceRig, reduceStore, reduceTransfer, reduceClock, reduceTimer, reduceLeak} {
 		if b, effects, ok := part(a, m); ok {
 			return b, effects
 		}

@@ -22,6 +22,9 @@ type Setup struct {
 	Sample             bool              // the rig in use has sample parts
 	// Fields are the typed fields ready to show, by the keys of Typed: label, hint, help and stepper texts.
 	Fields map[string]FormField
+
+	flame      setup.FlameQuestion // of Card, for the slider
+	flameMetal string              // the metal Card was made for
 }
 
 func newSetup() Setup {
@@ -101,8 +104,10 @@ func (a App) keepSetup() []Effect {
 }
 
 // recomputed reads the typed texts again and asks calc for a card. The last good card stays, marked stale, whenever there is
-// no new one.
-func (a App) recomputed() App {
+// no new one. The flame under the slider follows the card.
+func (a App) recomputed() App { return a.carded().flamed() }
+
+func (a App) carded() App {
 	s := &a.Setup
 	s.Read, s.Errors, s.Fields = map[string]string{}, map[string]string{}, map[string]FormField{}
 	si := map[string]float64{}
@@ -125,12 +130,14 @@ func (a App) recomputed() App {
 	if !asked || len(s.Errors) > 0 || !a.Ready {
 		return a
 	}
-	card, err := setup.Compute(a.question(thickness, si))
+	question := a.question(thickness, si)
+	card, err := setup.Compute(question)
 	if err != nil {
 		s.Refusal = refusalOf(err)
 		return a
 	}
 	s.Card, s.Stale = &card, false
+	s.flame, s.flameMetal = card.Flame(question), s.Metal
 	return a
 }
 

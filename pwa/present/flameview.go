@@ -1,0 +1,175 @@
+package present
+
+import (
+	"torchside/calc/flame"
+	"torchside/calc/gas"
+	"torchside/calc/setup"
+	"torchside/calc/units"
+)
+
+// FlameView is the flame under the slider, ready to show.
+type FlameView struct {
+	Class       string // "Neutral flame"
+	Ratio       string // "1.1 to 1"
+	Spoken      string // the slider's value for whoever does not see it
+	Temperature string // "3110 °C"
+	Bound       string // what the temperature is, in one sentence
+	Drawing     Drawing
+	Strip       Drawing // what is in the flame, as one bar
+	Shares      string  // the same in words
+	Why         string  // what that does to the puddle
+	Words       FlameWords
+	Facts       []Number // of the tip and the heat
+	Cautions    []string // stand before the drawing
+	Printed     string   // what handbooks print; empty without a figure
+}
+
+// FlameScene is what a FlameView is made of. Longest is the longest cone the slider can reach, in m: the scale of the drawing,
+// the same for every ratio.
+type FlameScene struct {
+	Question setup.FlameQuestion
+	Answer   setup.FlameAnswer
+	Longest  float64
+}
+
+// NewFlameView writes a flame for a person.
+func NewFlameView(s FlameScene, o Options) FlameView {
+	a := s.Answer
+	v := FlameView{
+		Class: capital(string(a.Class)) + " flame", Ratio: ratioText(s.Question.Ratio), Temperature: temperatureText(a.TemperatureK, o), Bound: boundText(a.Class),
+		Drawing: drawFlame(s.drawing(o)), Strip: drawShares(a.Shares), Shares: sharesText(a.Shares), Why: whyText(a.Shares),
+		Words: flameWords[a.Class], Facts: s.facts(o), Printed: a.Printed,
+	}
+	v.Spoken = v.Ratio + ", " + string(a.Class) + ", " + v.Temperature
+	v.Cautions = s.cautions()
+	return v
+}
+
+func ratioText(ratio float64) string { return decimal(ratio, 2) + " to 1" }
+
+func temperatureText(k float64, o Options) string {
+	return units.Format(units.QuantityTemperature, k, o.Units.Unit(units.QuantityTemperature), 0)
+}
+
+// boundText says what an equilibrium temperature is worth.
+func boundText(c flame.Class) string {
+	if c == flame.Carburizing {
+		return "By chemical equilibrium, without any loss; a rich flame may be hotter for a short way."
+	}
+	return "The most that chemical equilibrium allows; a real flame is cooler."
+}
+
+func (s FlameScene) cautions() []string {
+	var list []string
+	if !s.Answer.Burns.Burns {
+		list = append(list, s.Answer.Burns.String())
+	}
+	if t := s.Answer.Tip; t != nil && t.HoldOn.Advice != flame.NothingToAdd {
+		list = append(list, t.HoldOn.Advice.Sentence()+" An estimate, an order of magnitude, from memory.")
+	}
+	return list
+}
+
+// drawing puts the cone into the picture's terms.
+func (s FlameScene) drawing(o Options) flameInput {
+	in := flameInput{class: s.Answer.Class, us: inches(o), count: s.Question.Holes}
+	t := s.Answer.Tip
+	if t == nil || !(t.Cone.Value > 0) {
+		return in
+	}
+	in.hole, in.cone, in.shortest, in.longest = s.Question.OrificeDiameterM, t.Cone.Value, t.Cone.Low, t.Cone.High
+	in.span = flameSpanFor(max(s.Longest, t.Cone.Value), in.us)
+	if s.Answer.Class == flame.Carburizing {
+		in.feather = featherLength(t.Cone.Value, s.Question.Ratio, s.Answer.Neutral.Low)
+	}
+	return in
+}
+
+func inches(o Options) bool { return o.Units.Unit(units.QuantityThickness).Symbol() == "in" }
+
+// featherGrowth makes the feather twice as long as the cone at the middle of the carburizing range that OD0017 prints for
+// acetylene, 0.9 of 1.04; that such a feather is about twice the cone is common practice, no source.
+const featherGrowth = 1.04 / (1.04 - 0.9)
+
+// featherLength sketches the feather: as long as the cone at the edge of neutral, where it goes into it, and longer by what is
+// missing in oxygen, up to four cones.
+func featherLength(cone, ratio, neutral float64) float64 {
+	return cone * min(1+featherGrowth*(neutral-ratio)/neutral, 4)
+}
+
+// facts are the numbers of tip and heat, in the order they matter at the torch.
+func (s FlameScene) facts(o Options) []Number {
+	sc := newScaler(o, s.Question.Fuel)
+	a := s.Answer
+	fact := func(key, label string, si float64, n Number) Number {
+		n.Key, n.Label = "flame."+key, label
+		if n.Value == "" {
+			n.Value, n.Unit = sc.of(key).number(si)
+		}
+		return n
+	}
+	list := s.tipFacts(fact, sc, o)
+	return append(list,
+		fact("oxygen.flow_std_m3_s", "Oxygen flow", a.OxygenFlowStd, Number{Kind: string(setup.Computed), Note: "The " + s.Question.Fuel.Name() + " stays at " + sc.of("fuel.flow_std_m3_s").text(s.Question.FuelFlowStd) + "; volumes at " + standardState(o) + "."}),
+		fact("primary_power_w", "Heat in the inner cone", a.PrimaryW, Number{Kind: string(setup.Computed), Note: "What the torch oxygen can release."}),
+		fact("envelope_power_w", "Heat in the envelope", a.EnvelopeW, Number{Kind: string(setup.Computed), Note: "What the air adds; much of it passes the work by."}),
+	)
+}
+
+// tipFacts are exit, pop-back margin, lowest flow and burning velocity; nothing where the tip is not known.
+func (s FlameScene) tipFacts(fact func(string, string, float64, Number) Number, sc scaler, o Options) []Number {
+	t := s.Answer.Tip
+	if t == nil {
+		return []Number{{Key: "flame.hold_on_margin", Label: "On the tip", Value: "not known", Note: "It needs the hole of the tip and a burning velocity of this gas."}}
+	}
+	computed := string(setup.Computed)
+	return []Number{
+		{Key: "flame.cone_length_m", Label: "Inner cone", Value: coneValue(t.Cone.Value, o), Band: coneBand(t.Cone, o), Kind: computed, Memory: true},
+		fact(keyVelocity, "Out of the tip", t.ExitVelocityMS, Number{Note: exitWords[t.ExitClass], Kind: computed, Memory: true}),
+		{Key: "flame.hold_on_margin", Label: "Pop-back estimate", Value: "about " + oneDigit(t.HoldOn.Margin.Value) + " ×", Band: oneDigit(t.HoldOn.Margin.Low) + " to " + oneDigit(t.HoldOn.Margin.High) + " ×",
+			Note: "the flow at which the flame could walk back. An order of magnitude.", Kind: computed, Memory: true},
+		s.lowest(t.Lowest, sc),
+		fact("burning_"+keySpeed, "Burns at", t.BurningVelocity.Value, s.velocity(t.BurningVelocity, sc)),
+	}
+}
+
+// lowest is the least flow advised; it is never called safe.
+func (s FlameScene) lowest(l flame.LowestFlow, sc scaler) Number {
+	n := Number{Key: "flame.lowest_flow", Label: "Lowest " + s.Question.Fuel.Name() + " flow advised", Kind: string(setup.Computed), Memory: l.FromMemory}
+	flow := sc.of("fuel.flow_std_m3_s")
+	n.Value, n.Unit = flow.number(float64(l.Advised))
+	n.Note = "An order of magnitude, on the high side: the flame may pop back above it too. Never go below the maker's smallest flow."
+	if l.FromMaker {
+		n.Kind, n.Note = string(setup.MakersChart), "The maker's smallest flow; the estimate finds "+flow.text(l.Estimate.High)+" or less."
+	}
+	return n
+}
+
+func (s FlameScene) velocity(b units.Band, sc scaler) Number {
+	jet := scale{quantity: units.QuantitySpeed, unit: sc.jet()}
+	v, unit := jet.number(b.Value)
+	return Number{Value: v, Unit: unit, Band: jet.band(b.Low, b.High), Note: "Models below, remembered measurements above.", Kind: string(setup.Computed), Memory: true}
+}
+
+func coneValue(m float64, o Options) string {
+	if !(m > 0) {
+		return "none stands"
+	}
+	return coneText(m, o)
+}
+
+func coneBand(b units.Band, o Options) string {
+	if !(b.Low < b.High) {
+		return ""
+	}
+	return coneText(b.Low, o) + " to " + coneText(b.High, o)
+}
+
+// Fuels are the fuels to choose from.
+func Fuels() []Word {
+	var list []Word
+	for _, g := range gas.Fuels() {
+		list = append(list, Word{Value: string(g), Label: capital(g.Name())})
+	}
+	return list
+}
