@@ -10,7 +10,7 @@ import (
 type Route struct {
 	Path  string
 	Title string
-	Place string // name of its drawing in the bottom bar; its data-act is "nav-" and this
+	Place string // name of its drawing in the bottom bar; its data-act is "nav-" and this; empty for a page that others lead to
 }
 
 // Routes are all places. The same table feeds the server, the offline copy, the bottom bar and the tests.
@@ -20,6 +20,7 @@ var Routes = []Route{
 	{Path: "/journal", Title: "Journal", Place: "journal"},
 	{Path: "/rig", Title: "Rig", Place: "rig"},
 	{Path: "/bench", Title: "Bench", Place: "bench"},
+	{Path: "/flame", Title: "Flame"},
 }
 
 // anyPath matches every address that is none of ours: the app then says so itself and leads on.

@@ -65,6 +65,17 @@ func BurningVelocity(fuel gas.Gas, ratio float64) (units.Band, error) {
 	return b.at(ratio), nil
 }
 
+// NearestBurningVelocity is BurningVelocity at the nearest ratio that the models cover, as HoldOn takes it.
+//
+// Errors: ErrNoBurningVelocity.
+func NearestBurningVelocity(fuel gas.Gas, ratio float64) (units.Band, error) {
+	b, ok := burnings[fuel]
+	if !ok {
+		return BurningVelocity(fuel, ratio)
+	}
+	return b.at(ratio), nil
+}
+
 func (b burning) limits() (low, high float64) {
 	return b.models[0].ratio, b.models[len(b.models)-1].ratio
 }

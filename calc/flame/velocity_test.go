@@ -108,3 +108,17 @@ func TestBurningVelocity_says_when_nothing_is_known(t *testing.T) {
 		wantRange(t, err, "oxidizer_fuel_ratio")
 	}
 }
+
+// Within the models the nearest burning velocity is the one at the ratio; outside it is that of the nearest end.
+func TestNearestBurningVelocity_takes_the_nearest_modelled_ratio(t *testing.T) {
+	for asked, taken := range map[float64]float64{0.5: 0.9, 0.9: 0.9, 1.2: 1.2, 4: 4, 9: 4} {
+		got, err := flame.NearestBurningVelocity(gas.Acetylene, asked)
+		want, err2 := flame.BurningVelocity(gas.Acetylene, taken)
+		if err := errors.Join(err, err2); err != nil || got != want {
+			t.Errorf("at %v: %+v, want that of %v: %+v (%v)", asked, got, taken, want, err)
+		}
+	}
+	if _, err := flame.NearestBurningVelocity(gas.Propadiene, 2.5); !errors.Is(err, flame.ErrNoBurningVelocity) {
+		t.Errorf("propadiene: %v", err)
+	}
+}

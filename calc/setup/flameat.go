@@ -108,14 +108,28 @@ func (q FlameQuestion) onTip() *FlameOnTip {
 		return nil
 	}
 	t := FlameOnTip{ExitVelocityMS: float64(in.ExitVelocity), ExitClass: flame.ClassifyExit(in.ExitVelocity), BurningVelocity: hold.BurningVelocity, HoldOn: hold}
-	cone, err := flame.ConeLength(in.Diameter, in.ExitVelocity, units.Speed(hold.BurningVelocity.Value))
-	if err == nil {
-		v := hold.BurningVelocity
-		t.Cone = units.Band{Value: float64(cone), Low: float64(cone) * v.Value / v.High, High: float64(cone) * v.Value / v.Low,
+	if cone, v := q.ConeLength(), hold.BurningVelocity; cone > 0 {
+		t.Cone = units.Band{Value: cone, Low: cone * v.Value / v.High, High: cone * v.Value / v.Low,
 			Reason: "the spread of burning velocities; a real cone is rounder and shorter"}
 	}
 	t.Lowest, _ = q.LowestFlow() // HoldOn has taken the same input
 	return &t
+}
+
+// ConeLength is the length of the inner cone in m over each hole; 0 where no cone stands or nothing is known.
+func (q FlameQuestion) ConeLength() float64 {
+	if !(q.OrificeDiameterM > 0) || q.Holes < 1 {
+		return 0
+	}
+	v, err := flame.NearestBurningVelocity(q.Fuel, q.Ratio)
+	if err != nil {
+		return 0
+	}
+	cone, err := flame.ConeLength(units.Length(q.OrificeDiameterM), units.Speed(q.exitVelocity()), units.Speed(v.Value))
+	if err != nil {
+		return 0
+	}
+	return float64(cone)
 }
 
 // LowestFlow is the least fuel advised for the whole tip at the ratio: an estimate of an order of magnitude, never below the

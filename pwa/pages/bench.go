@@ -25,6 +25,7 @@ func (b *Bench) OnMount(ctx app.Context) { action.Post(ctx, state.HealthAsked{})
 // Render shows what is there, and says what will be.
 func (b *Bench) Render() app.UI {
 	return widgets.Page("What holds for the whole shop?",
+		widgets.BigLink("to-flame", "The flame: ratio, heat, fuels compared", "/flame", widgets.Plain),
 		b.about(),
 		b.data(),
 		b.look(),

@@ -129,8 +129,16 @@ func (s *Setup) refusal() app.UI {
 
 func (s *Setup) card() app.UI {
 	return app.If(s.App.Setup.Card != nil, func() app.UI {
-		return &widgets.SettingsCard{Card: s.cache.Card(s.App.Setup.Card, s.options()), Stale: s.staleWords(), OnOpen: s.onOpen}
+		return &widgets.SettingsCard{Card: s.cache.Card(s.App.Setup.Card, s.options()), Stale: s.staleWords(), OnOpen: s.onOpen, Flame: s.flame}
 	})
+}
+
+// flame is the flame of the card's tip under a slider; nil while another fuel is looked at, which the card is not about.
+func (s *Setup) flame(outer func() *app.Context) app.UI {
+	if s.App.Flame.Tip == "" {
+		return nil
+	}
+	return &flameLive{Flame: s.App.Flame, Opt: s.options(), Short: true, Outer: outer}
 }
 
 func (s *Setup) sheet() app.UI {

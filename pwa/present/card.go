@@ -21,6 +21,10 @@ const (
 	keySpeed     = "speed_m_s"
 	keyPower     = "power_w"
 	keyCone      = "cone_length_m"
+	keyHot       = "flame_temperature_k"
+	keyPrimary   = "primary_power_w"
+	keyEnvelope  = "envelope_power_w"
+	keyNet       = "net_heat_w"
 )
 
 // Card is a settings card ready to show, in the order it is read: what to know first, tip and pressures, flame, gas, eyes and

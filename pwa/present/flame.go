@@ -16,7 +16,12 @@ type Flame struct {
 	Ratio    Number
 	Exit     Number // how hard the gas comes out
 	HoldOn   Number // the pop-back estimate
-	Power    Number
+	Power    Number // of all the fuel
+	Primary  Number // what the torch oxygen releases of it
+	Envelope Number // what the air adds
+	Net      Number // what reaches the work, from memory
+	Hot      Number // temperature by equilibrium
+	Printed  string // what handbooks print; empty without a figure
 	Cone     Number // length of the inner cone
 	Drawing  Drawing
 	Warnings []Warning // about the flame as a whole
@@ -37,9 +42,37 @@ func (b *builder) flame() Flame {
 	v.HoldOn = b.holdOn()
 	v.Power = b.value(keyPower, "Heat of the fuel", c.PowerW)
 	v.Power.Note = "Envelope included; most of it passes the work by."
+	v.Primary = b.value(keyPrimary, "In the inner cone", c.PrimaryPowerW)
+	v.Envelope = b.value(keyEnvelope, "In the envelope", c.EnvelopePowerW)
+	v.Net, v.Hot, v.Printed = b.net(), b.hot(), c.PrintedTemperature
 	v.Drawing = drawFlame(b.flameInput())
 	v.Cone = b.cone()
 	return v
+}
+
+// Numbers are the numbers of the flame in the order they are shown.
+func (f Flame) Numbers() []Number {
+	return []Number{f.Ratio, f.Hot, f.Cone, f.Exit, f.HoldOn, f.Power, f.Primary, f.Envelope, f.Net}
+}
+
+// hot is the temperature of equilibrium.
+func (b *builder) hot() Number {
+	if b.card.FlameTemperatureK == nil {
+		return b.words(keyHot, "Flame at most", "not known")
+	}
+	n := b.words(keyHot, "Flame at most", temperatureText(*b.card.FlameTemperatureK, b.opt))
+	n.Note = boundText(b.card.FlameClass)
+	return n
+}
+
+// net is the band of heat that reaches the work; it has no middle worth a number.
+func (b *builder) net() Number {
+	s := b.scaler.of(keyNet)
+	n := b.words(keyNet, "Into the work", s.band(b.card.NetHeatW.Low, b.card.NetHeatW.High))
+	if p, ok := b.card.Provenance[keyNet]; ok {
+		n.Note = finished(p.Reason)
+	}
+	return n
 }
 
 // cone is the length of the inner cone, the number the drawing is made from.

@@ -28,6 +28,8 @@ const (
 	ruleY                   = 150.0
 	// The cone takes about half of the picture; the envelope leaves it.
 	conePart = 0.55
+	// On a rule that stays while the ratio moves, the longest cone may take a little more.
+	spanPart = 0.6
 )
 
 // drawFlame draws the inner cone to scale with a rule beside it. Feather and envelope are sketched; nothing is known to
@@ -36,7 +38,7 @@ func drawFlame(in flameInput) Drawing {
 	if !(in.cone > 0) {
 		return Drawing{Text: "No drawing: the length of the inner cone needs the hole of the tip and the burning velocity of the gas."}
 	}
-	r := newRule(max(in.cone/conePart, in.span), in.us)
+	r := newRule(in.ruleLength(), in.us)
 	px := flameSpan / r.length // picture units in a metre
 	half := math.Max(in.hole/2*px, 1.5)
 	s := &svg{}
@@ -48,6 +50,14 @@ func drawFlame(in flameInput) Drawing {
 	s.path("flame-tip", tipShape(half))
 	r.draw(s, px)
 	return s.wrap("flame", "The flame to scale", in.words(), flameWidth, flameHeight)
+}
+
+// ruleLength is the one given, or what suits the cone.
+func (in flameInput) ruleLength() float64 {
+	if in.span > 0 {
+		return in.span
+	}
+	return in.cone / conePart
 }
 
 // featherLength is the one given, or a sketch.
@@ -71,11 +81,11 @@ func flameSpanFor(cone float64, us bool) float64 {
 		spans = flameSpansInch
 	}
 	for _, l := range spans {
-		if cone <= l*conePart {
+		if cone <= l*spanPart {
 			return l
 		}
 	}
-	return cone / conePart
+	return cone / spanPart
 }
 
 // coneShape is a straight cone with a slightly rounded end, as the burning gas shows it.

@@ -51,14 +51,14 @@ func sharesText(s setup.Shares) string {
 	var list []string
 	for _, p := range parts(s) {
 		if p.share >= 0.005 {
-			list = append(list, p.name+" "+percent(p.share))
+			list = append(list, p.name+" "+inPercent(p.share))
 		}
 	}
 	return strings.Join(list, ", ")
 }
 
-// percent writes a share in whole percent; what is there but rounds to nothing is "under 1 %".
-func percent(share float64) string {
+// inPercent writes a share in whole percent; what is there but rounds to nothing is "under 1 %".
+func inPercent(share float64) string {
 	if share > 0 && share < 0.005 {
 		return "under 1 %"
 	}

@@ -110,7 +110,7 @@ func (s FlameScene) facts(o Options) []Number {
 	}
 	list := s.tipFacts(fact, sc, o)
 	return append(list,
-		fact("oxygen.flow_std_m3_s", "Oxygen flow", a.OxygenFlowStd, Number{Kind: string(setup.Computed), Note: "The " + s.Question.Fuel.Name() + " stays at " + sc.of("fuel.flow_std_m3_s").text(s.Question.FuelFlowStd) + "; volumes at " + standardState(o) + "."}),
+		fact("oxygen.flow_std_m3_s", "Oxygen flow", a.OxygenFlowStd, Number{Kind: string(setup.Computed), Note: "The " + s.Question.Fuel.Name() + " stays at " + sc.of("fuel.flow_std_m3_s").text(s.Question.FuelFlowStd) + "; volumes at " + volumesAt(o) + "."}),
 		fact("primary_power_w", "Heat in the inner cone", a.PrimaryW, Number{Kind: string(setup.Computed), Note: "What the torch oxygen can release."}),
 		fact("envelope_power_w", "Heat in the envelope", a.EnvelopeW, Number{Kind: string(setup.Computed), Note: "What the air adds; much of it passes the work by."}),
 	)
@@ -172,4 +172,21 @@ func Fuels() []Word {
 		list = append(list, Word{Value: string(g), Label: capital(g.Name())})
 	}
 	return list
+}
+
+// Ratio writes a ratio of oxygen to fuel.
+func Ratio(ratio float64) string { return ratioText(ratio) }
+
+// RatioDigits writes a ratio as a person types it.
+func RatioDigits(ratio float64) string { return decimal(ratio, 2) }
+
+// FlameTip says whose flame is drawn: the card's tip, or an example.
+func FlameTip(tip string, q setup.FlameQuestion, o Options) string {
+	sc := newScaler(o, q.Fuel)
+	flow := sc.of("fuel.flow_std_m3_s").text(q.FuelFlowStd) + " of " + q.Fuel.Name()
+	if tip != "" {
+		return "Tip " + tip + " of your card, " + flow + "."
+	}
+	hole := units.Format(units.QuantityBore, q.OrificeDiameterM, o.Units.Unit(units.QuantityBore), 0)
+	return "An example: a hole of " + hole + " with " + flow + ". Setup shows your own tip."
 }

@@ -46,7 +46,7 @@ func fuelRow(g gas.Gas, o Options) FuelRow {
 	add("Burning velocity", velocityText(g, r.Neutral.Value, o))
 	limits, source := limitsText(g)
 	add("Burns in air, fuel share", limits)
-	row.Source += " Heat: lower heat at 25 °C, per volume at " + standardState(o) + ". Limits: " + source + "."
+	row.Source += " Heat: lower heat at 25 °C, per volume at " + volumesAt(o) + ". Limits: " + source + "."
 	return row
 }
 
@@ -65,7 +65,7 @@ func heatText(perVolume float64, g gas.Gas, o Options) string {
 	return decimal(perVolume/1e6, 1) + " MJ/m³"
 }
 
-func standardState(o Options) string {
+func volumesAt(o Options) string {
 	if o.Units.IsUS() {
 		return "70 °F and 1 atm"
 	}

@@ -46,6 +46,7 @@ var fieldQuantities = []struct {
 	{"exit_velocity_m_s", units.QuantitySpeed},
 	{"endurance_s", units.QuantityDuration},
 	{"power_w", units.QuantityPower},
+	{"net_heat_w", units.QuantityPower},
 	{"_k", units.QuantityTemperature},
 }
 

@@ -116,11 +116,10 @@ func (a App) flamed() App {
 func (f Flame) longestCone() float64 {
 	longest := 0.0
 	const looks = 10
+	q := f.Question
 	for i := range looks + 1 {
-		at := f.At(f.Low + (f.High-f.Low)*float64(i)/looks)
-		if at.Answer != nil && at.Answer.Tip != nil {
-			longest = max(longest, at.Answer.Tip.Cone.Value)
-		}
+		q.Ratio = f.Low + (f.High-f.Low)*float64(i)/looks
+		longest = max(longest, q.ConeLength())
 	}
 	return longest
 }

@@ -14,7 +14,17 @@ type SettingsCard struct {
 	Card   present.Card
 	Stale  string // why the card is not for what is typed now; empty when it is
 	OnOpen func(ctx app.Context, key string)
+	// Flame shows the flame in place of the card's own drawing; outer gives this card's context, nil before it is mounted. May be
+	// nil, or give nil.
+	Flame func(outer func() *app.Context) app.UI
+
+	ctx *app.Context
 }
+
+var _ app.Mounter = (*SettingsCard)(nil)
+
+// OnMount keeps the card's context.
+func (s *SettingsCard) OnMount(ctx app.Context) { s.ctx = &ctx }
 
 // Render shows the parts from the top.
 func (s *SettingsCard) Render() app.UI {
@@ -71,9 +81,21 @@ func (s *SettingsCard) flame() app.UI {
 		app.H2().Class("part-title").Text("Flame: "+f.Class),
 		WarningList(f.Warnings),
 		app.P().Text(f.Look),
-		FlameDrawing(f.Drawing),
-		app.Div().Class("pairs").Body(s.tile(f.Ratio, false), s.tile(f.Cone, false), s.tile(f.Exit, false), s.tile(f.HoldOn, false), s.tile(f.Power, false)),
+		app.Div().Class("pairs").Body(app.Range(f.Numbers()).Slice(func(i int) app.UI { return s.tile(f.Numbers()[i], false) })),
+		app.If(f.Printed != "", func() app.UI { return app.P().Class("quiet").Text(f.Printed) }),
+		s.flameDrawing(),
+		BigLink("to-flame", "More about this flame", "/flame", Plain),
 	)
+}
+
+// flameDrawing is the flame under its slider, or the card's own drawing.
+func (s *SettingsCard) flameDrawing() app.UI {
+	if s.Flame != nil {
+		if live := s.Flame(func() *app.Context { return s.ctx }); live != nil {
+			return live
+		}
+	}
+	return FlameDrawing(s.Card.Flame.Drawing)
 }
 
 func (s *SettingsCard) tiles(title string, list []present.Number) app.UI {
