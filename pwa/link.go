@@ -6,11 +6,15 @@ import (
 	"torchside/pwa/state"
 )
 
-// linked reads what an address asks of its page: "/rig?edit=ID" opens a part, "/rig?add=hose&line=fuel" a new one. It is nil
-// when it asks for nothing.
+// linked reads what an address asks of its page: "/rig?edit=ID" opens a part, "/rig?add=hose&line=fuel" a new one,
+// "/leak?test=ID" a leak test, "/leak?section=oxygen_delivery" a new one. It is nil when it asks for nothing.
 func linked(u *url.URL) state.Msg {
 	q := u.Query()
 	switch {
+	case u.Path == "/leak" && q.Has("test"):
+		return state.LeakOpened{ID: q.Get("test")}
+	case u.Path == "/leak" && q.Has("section"):
+		return state.LeakBegun{Section: q.Get("section"), Line: q.Get("line")}
 	case u.Path != "/rig":
 		return nil
 	case q.Has("edit"):

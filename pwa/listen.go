@@ -37,9 +37,13 @@ func (s *Shell) listen(post func(state.Msg)) func() {
 	on(w, "torchside-worker-refused", func() { post(state.WorkerRefused{Why: w.Get("torchsideWorkerRefused").String()}) })
 	on(document, "visibilitychange", func() {
 		if document.Get("visibilityState").String() == "visible" {
+			post(state.PageShown{})
 			post(state.OtherWrote{})
+		} else {
+			post(state.PageHidden{})
 		}
 	})
+	ends = append(ends, s.listenTime(post, on))
 	if b, ok := s.Ports.Browser.(*effects.WebBrowser); ok {
 		ends = append(ends, b.Listen(func() { post(state.OtherWrote{}) }))
 	}

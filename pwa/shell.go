@@ -24,6 +24,7 @@ type Shell struct {
 	link   state.Msg // what the address asks for, until the records are read
 	app    state.App
 	guard  tapGuard
+	clock  clock
 	runner *effects.Runner
 	stop   func()
 }
@@ -36,7 +37,10 @@ var (
 )
 
 // OnInit makes the empty app, so that the first Render has something to show.
-func (s *Shell) OnInit() { s.app = state.New() }
+func (s *Shell) OnInit() {
+	s.app = state.New()
+	s.clock.began = time.Now()
+}
 
 // OnMount starts receiving messages and, at a safe address, opens the store.
 func (s *Shell) OnMount(ctx app.Context) {
@@ -103,12 +107,21 @@ func (s *Shell) receive(ctx app.Context, m state.Msg) {
 	if !s.guard.allow(m, time.Now()) {
 		return
 	}
+	if _, isTime := m.(state.ClockRead); !isTime {
+		s.reduce(s.clock.read()) // what happens, happens at a time
+	}
+	s.reduce(m)
+	s.followLink(ctx)
+}
+
+// reduce takes one message and runs what follows from it.
+func (s *Shell) reduce(m state.Msg) {
 	next, list := state.Reduce(s.app, m)
 	s.app = next
+	s.clock.wanted.Store(len(next.Timers.Running) > 0)
 	if s.runner != nil {
 		s.runner.Run(list)
 	}
-	s.followLink(ctx)
 }
 
 // followLink does what the address asked for once there are records to do it with.
@@ -130,6 +143,7 @@ func (s *Shell) Render() app.UI {
 	}
 	return app.Div().Class("shell").Body(
 		&pages.Notices{Notices: s.app.Notices},
+		&pages.TimerBar{Timers: s.app.Timers, Now: s.app.Clock.Wall},
 		s.page(),
 		&pages.Status{Saved: s.app.Saved, Undo: s.app.Undo},
 		widgets.BottomBar(places(), s.path),
@@ -148,11 +162,13 @@ func (s *Shell) page() app.UI {
 	case "/":
 		return &pages.Setup{App: s.app}
 	case "/leak":
-		return pages.Leak()
+		return &pages.Leak{App: s.app}
 	case "/journal":
 		return pages.Journal()
 	case "/rig":
 		return &pages.Rig{Rig: s.app.Rig, Region: s.app.Prefs.Region, US: s.app.Prefs.Units.IsUS()}
+	case "/flame":
+		return &pages.Flame{Flame: s.app.Flame, Prefs: s.app.Prefs}
 	case "/bench":
 		return &pages.Bench{Prefs: s.app.Prefs, Bench: s.app.Bench}
 	}
@@ -162,6 +178,9 @@ func (s *Shell) page() app.UI {
 func places() []widgets.Place {
 	list := make([]widgets.Place, 0, len(Routes))
 	for _, r := range Routes {
+		if r.Place == "" {
+			continue // reached from a page
+		}
 		list = append(list, widgets.Place{Path: r.Path, Label: r.Title, Act: "nav-" + r.Place, Icon: r.Place})
 	}
 	return list

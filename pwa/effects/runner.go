@@ -55,6 +55,8 @@ func (r *Runner) one(e state.Effect) {
 		r.ports.Browser.ShowTop(e.Act)
 	case state.Restart:
 		r.ports.Browser.Restart()
+	case state.SetAlarms, state.Ring, state.Say:
+		r.alarm(e)
 	case state.Write:
 		r.queue(func(ctx context.Context) { r.write(ctx, e) })
 	case state.Reload:

@@ -50,6 +50,8 @@ func notice(n state.Notice) app.UI {
 		w.Action, w.OnAction = "Export what I have", post(state.ExportRequested{})
 	case state.ActionRestart:
 		w.Action, w.OnAction = "Restart", post(state.RestartRequested{})
+	case state.ActionTrustClock:
+		w.Action, w.OnAction = "Go by the clock", post(state.WallClockTrusted{})
 	case state.ActionPutAway:
 		w.Action, w.OnAction = "I have read it", post(state.NoticePutAway{Code: n.Code})
 	}

@@ -6,15 +6,6 @@ import (
 	"torchside/pwa/widgets"
 )
 
-// Leak says what the leak test will be.
-func Leak() app.UI {
-	return widgets.Page("Is the rig tight?",
-		soon("The leak test is not built yet.",
-			"It will let you pick a section of the rig, note both gauges, run a timer that survives a locked phone, and note them again.",
-			"It will answer tight, leaking or undecided, with the smallest leak the test could have seen, and say which side leaks from the reading that fell.",
-			"Until then: test with a leak fluid made for oxygen, as your gas supplier and your torch's literature say."))
-}
-
 // Journal says what the journal will be.
 func Journal() app.UI {
 	return widgets.Page("Did it work?",

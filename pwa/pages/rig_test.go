@@ -115,6 +115,5 @@ func TestNotices_offer_the_export_and_another_try(t *testing.T) {
 }
 
 func TestPlaces_not_built_yet_say_so(t *testing.T) {
-	pwatest.Wants(t, pwatest.HTML(t, Leak()), "not built yet", "Is the rig tight?")
 	pwatest.Wants(t, pwatest.HTML(t, Journal()), "not built yet", "Did it work?")
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // prefSpecs are the typed preferences. Empty is always an answer: the default holds.
-var prefSpecs = []Spec{
+var prefSpecs = append(leakPrefSpecs, []Spec{
 	numberSpec(PrefTemperature, "Usual shop temperature", "Empty: 20 °C, 68 °F.", units.QuantityTemperature, 253.15, 323.15,
 		"hoses and gas data hold from −20 to 50 °C").steps(stepsWarmth),
 	numberSpec(PrefAltitude, "Height above the sea", "Thin air changes what a gauge means. Empty: sea level.", units.QuantityLength, -400, 4000,
@@ -19,7 +19,7 @@ var prefSpecs = []Spec{
 		"what is left is a share of a full cylinder"),
 	numberSpec(PrefOxygenPrice, "Price of oxygen", "For the cost of a job.", units.QuantityMoneyPerVolume, 0, 1e6, "a price is not negative").of(LineOxygen),
 	numberSpec(PrefFuelPrice, "Price of fuel gas", "For the cost of a job.", units.QuantityMoneyPerVolume, 0, 1e6, "a price is not negative").of(LineFuel),
-}
+}...)
 
 // maxCurrency is the longest sign of a currency: "CHF " has four letters.
 const maxCurrency = 8
@@ -38,7 +38,7 @@ func prefRatio(s Spec) units.StandardRatio {
 // prefField is a typed preference as it is read now.
 func (a App) prefField(s Spec) units.Field {
 	f := s.Field
-	f.Unit, f.Standard = a.Prefs.Units.Unit(f.Quantity), prefRatio(s)
+	f.Unit, f.Standard = s.unit(a.Prefs.Units), prefRatio(s)
 	return f
 }
 

@@ -208,6 +208,7 @@ func (TransferFailed) msg()   {}
 func Tapped(m Msg) bool {
 	switch m.(type) {
 	case PartAdded, PartOpened, PartCopied, FormSaved, FormCancelled, Resumed, PartUsed, PartRetired, PartDeleted, VersionChosen,
+		LeakBegun, LeakPrepared, LeakBack, LeakStarted, ReadingTaken, ReadingDropped, LeakEnded, LeakDropped, TimerPauseToggled, TimerAcknowledged,
 		SampleAdded, SampleRemoved, UndoRequested, RetryRequested, ExportRequested, RestartRequested, NoticeAccepted, AboutToggled:
 		return true
 	}

@@ -39,6 +39,7 @@ const (
 	prefRule     = "withdrawal_rule"
 	prefCurrency = "currency"
 	prefNotice   = "notice_seen"
+	prefSpoken   = "timer_speech"
 )
 
 // What holds until the owner says otherwise: a shop at 20 °C at sea level.
@@ -112,7 +113,7 @@ func readPref(text []byte) (prefBody, error) {
 func (a App) readPrefs() App {
 	p := a.Prefs
 	p.Texts, p.si = maps.Clone(p.Texts), maps.Clone(p.si)
-	for _, key := range []string{prefUnits, prefTheme, prefRegion, prefRule, prefCurrency, prefNotice} {
+	for _, key := range []string{prefUnits, prefTheme, prefRegion, prefRule, prefCurrency, prefNotice, prefSpoken} {
 		if r, b := a.prefRecord(key); r.ID != "" && !a.prefChanging(key) {
 			p.choose(key, b.Value)
 		}
@@ -146,6 +147,8 @@ func (p *Prefs) choose(key, value string) {
 		p.Currency = value
 	case prefNotice:
 		p.NoticeSeen = value == "yes"
+	case prefSpoken:
+		p.Spoken = value == "yes"
 	}
 }
 
@@ -165,7 +168,7 @@ func (p *Prefs) take(s Spec, b prefBody) {
 // missingUnit is the unit to write behind a stored text so that it says the same under these units; "" when none is needed.
 func missingUnit(s Spec, v Value, system units.System) string {
 	f := s.Field
-	f.Unit = system.Unit(f.Quantity)
+	f.Unit = s.unit(system)
 	f.Standard = prefRatio(s)
 	if r, err := f.Parse(v.Typed); err == nil && sameSI(r.SI, v.SI) {
 		return ""

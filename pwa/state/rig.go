@@ -80,7 +80,9 @@ func (a App) rebuilt() App {
 		}
 		a.Rig.parts[p.ID] = p
 	}
-	a = a.damagedNotice(damaged)
+	a, leaks := a.readLeakTests()
+	a, timers := a.readTimers()
+	a = a.damagedNotice(damaged + leaks + timers)
 	a.Rig.Empty = len(a.Rig.parts) == 0
 	a.Rig.Sample = false
 	for _, p := range a.Rig.parts {
@@ -89,7 +91,7 @@ func (a App) rebuilt() App {
 	a.Rig.Groups = a.groups()
 	a.Rig.Missing, a.Rig.Cautions = a.missing(), a.cautions()
 	a.Rig.Unfinished = a.unfinished()
-	return a.refreshForm().refreshBench().recomputed()
+	return a.refreshForm().refreshBench().refreshLeak().recomputed()
 }
 
 // part returns a part by id.

@@ -235,7 +235,7 @@ func (a App) draftsLoaded(m DraftsLoaded) App {
 	if d, ok := a.drafts[draftSetup]; ok {
 		a = a.setupRestored(d)
 	}
-	a = a.rebuilt()
+	a = a.leakRestored(a.drafts).rebuilt()
 	if a.Rig.Form == nil && len(a.Rig.Unfinished) == 1 {
 		a = a.resumed(a.Rig.Unfinished[0])
 	}

@@ -32,6 +32,8 @@ type Spec struct {
 	Brief    string      // name of the value in the list of parts; the label when empty
 	Pair     bool        // a low end; the next field is the high end and stands beside it
 	PerGas   string      // the line whose gas a flow or a price is of
+	// Metric and US are the units of a number that is of another size than its quantity usually is; empty takes the chosen one.
+	Metric, US string
 	shown    func(fill) bool
 	required bool
 }
@@ -110,6 +112,22 @@ func (s Spec) whole() Spec            { s.Whole = true; s.Steps = stepsOne; retu
 func (s Spec) of(line string) Spec    { s.PerGas = line; return s }
 func (s Spec) pair() Spec             { s.Pair = true; return s }
 func (s Spec) start(text string) Spec { s.Default = text; return s }
+func (s Spec) in(metric, us string) Spec {
+	s.Metric, s.US = metric, us
+	return s
+}
+
+// unit is the unit assumed when none is typed.
+func (s Spec) unit(system units.System) units.Unit {
+	symbol := s.Metric
+	if system.IsUS() {
+		symbol = s.US
+	}
+	if u, ok := units.UnitBySymbol(s.Field.Quantity, symbol); ok && symbol != "" {
+		return u
+	}
+	return system.Unit(s.Field.Quantity)
+}
 
 // briefly names the value in the list of parts. A choice speaks for itself unless it has a brief name.
 func (s Spec) briefly() string {

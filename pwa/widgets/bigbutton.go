@@ -25,6 +25,7 @@ type BigButton struct {
 	Note     string     // small second line; may be empty
 	Kind     ButtonKind // empty means Plain
 	Disabled bool
+	Arms     bool   // a tap wakes sound and screen for a timer
 	Expanded string // "true" or "false" for a button that opens something below it; empty for others
 	OnPress  func(app.Context)
 
@@ -43,6 +44,9 @@ func (b *BigButton) Render() app.UI {
 	btn := app.Button().Type("button").Class("big", "big-"+string(kind)).DataSet("act", b.Act).Disabled(b.Disabled)
 	if b.Expanded != "" {
 		btn = btn.Aria("expanded", b.Expanded)
+	}
+	if b.Arms {
+		btn = btn.DataSet("arms", "timer")
 	}
 	return btn.OnClick(b.onClick).Body(
 		app.Span().Class("big-label").Text(b.Label),

@@ -1,0 +1,50 @@
+package effects
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/state"
+)
+
+// Alarms is the part of a browser that can make itself noticed. A Browser that has it is told of timers.
+type Alarms interface {
+	// SetAlarms replaces all instants to ring at; while there are any, the screen is kept on if the device allows it.
+	SetAlarms(list []state.Alarm)
+	// Ring rings now, as well as the device can.
+	Ring(text string, late bool)
+	// Say speaks a text.
+	Say(text string)
+}
+
+var _ Alarms = (*WebBrowser)(nil)
+
+// alarm runs the effects of timers; a browser without alarms stays silent.
+func (r *Runner) alarm(e state.Effect) {
+	a, ok := r.ports.Browser.(Alarms)
+	if !ok {
+		return
+	}
+	switch e := e.(type) {
+	case state.SetAlarms:
+		a.SetAlarms(e.Alarms)
+	case state.Ring:
+		a.Ring(e.Text, e.Late)
+	case state.Say:
+		a.Say(e.Text)
+	}
+}
+
+// SetAlarms hands the list to the page's script, which rings by the audio clock.
+func (b *WebBrowser) SetAlarms(list []state.Alarm) {
+	alarms := make([]any, 0, len(list))
+	for _, a := range list {
+		alarms = append(alarms, map[string]any{"id": a.ID, "in": float64(a.In), "text": a.Text})
+	}
+	app.Window().Call("torchsideAlarms", alarms)
+}
+
+// Ring has the page's script ring.
+func (b *WebBrowser) Ring(text string, late bool) { app.Window().Call("torchsideRing", text, late) }
+
+// Say has the page's script speak.
+func (b *WebBrowser) Say(text string) { app.Window().Call("torchsideSay", text) }

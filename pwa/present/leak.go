@@ -1,0 +1,296 @@
+package present
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"torchside/calc/gas"
+	"torchside/calc/leak"
+	"torchside/calc/units"
+)
+
+// LeakInput is what the readings of a leak test say, as package leak gives it.
+type LeakInput struct {
+	Section   leak.Section
+	Gas       gas.Gas
+	Verdict   leak.Verdict
+	GaugeOnly bool
+	Sized     bool // there is a rate
+	Leak      units.Band
+	Smallest  units.StandardFlow
+	Allowed   units.StandardFlow
+	Default   bool // the allowed leak is the program's
+	Certain   bool
+	Small     bool
+	More      units.Duration
+	Elapsed   units.Duration
+	Tight     *units.GaugePressure
+	Notes     []leak.Note
+	Finding   *leak.Finding
+	Losses    *leak.Losses
+	Air       *leak.Air
+	AtMost    bool
+	Moved     leak.Movement
+}
+
+// LeakVerdict is a verdict ready to show: the word, what it means in one sentence, what to read first, and the numbers.
+type LeakVerdict struct {
+	Word     string // "Tight", "Leaking", "Undecided"
+	Sign     string // "tight", "leaking" or "undecided": names shape and colour
+	Lead     string
+	Warnings []Warning // what concerns safety, before the numbers
+	Facts    []Fact
+	Meaning  []Fact // what the leak means in money and in the room's air
+	Finding  *LeakFinding
+	Notes    []Warning
+	Longer   int // minutes an undecided test should go on; 0 when more time is no help
+}
+
+// Fact is one line of a list of facts; Val is its data-val hook.
+type Fact struct{ Name, Value, Val string }
+
+// LeakFinding says where the gas goes.
+type LeakFinding struct{ Text, Next, Source string }
+
+// NewLeakVerdict writes a verdict.
+func NewLeakVerdict(in LeakInput, o Options) LeakVerdict {
+	v := LeakVerdict{Word: capital(string(in.Verdict)), Sign: string(in.Verdict), Lead: lead(in, o)}
+	for _, n := range in.Notes {
+		if n.Stop {
+			v.Warnings = append(v.Warnings, noteWarning(n, "caution", "Caution"))
+		} else {
+			v.Notes = append(v.Notes, noteWarning(n, "note", "Note"))
+		}
+	}
+	if in.Air != nil {
+		for _, n := range in.Air.Notes {
+			if n.Stop {
+				v.Warnings = append(v.Warnings, noteWarning(n, "caution", "Caution"))
+			} else {
+				v.Notes = append(v.Notes, noteWarning(n, "note", "Note"))
+			}
+		}
+	}
+	if in.Finding != nil {
+		v.Finding = &LeakFinding{Text: in.Finding.Text, Next: in.Finding.Next, Source: in.Finding.Source}
+	}
+	v.Facts, v.Meaning = leakFacts(in, o), leakMeaning(in, o)
+	if in.Verdict == leak.Undecided && in.More > 0 && in.More <= maxLonger {
+		v.Longer = int(math.Ceil(float64(in.More) / units.Minute))
+	}
+	return v
+}
+
+// maxLonger is the longest wait that is offered with one tap; a longer one is no advice any more.
+const maxLonger = 24 * units.Hour
+
+func noteWarning(n leak.Note, level, word string) Warning {
+	source := n.Source
+	if n.Trust == leak.TrustMemory && !strings.Contains(source, "common practice") {
+		source += " (from memory)"
+	}
+	return Warning{Code: n.Code, Level: level, Word: word, Text: n.Text, Source: source}
+}
+
+// lead is the verdict as a sentence.
+func lead(in LeakInput, o Options) string {
+	flow := leakFlow(in.Gas, o)
+	creep := in.Section == leak.RegulatorCreep
+	switch {
+	case in.Verdict == leak.Leaking && !in.Sized:
+		return "The gauge fell: gas is lost, how much this gauge cannot tell."
+	case in.Verdict == leak.Leaking && creep:
+		return "The regulator creeps: " + flow(in.Leak.Value) + " pass its shut seat."
+	case in.Verdict == leak.Leaking && in.Leak.Low > float64(in.Allowed):
+		return "It loses " + flow(in.Leak.Value) + ", more than the " + flow(float64(in.Allowed)) + " allowed."
+	case in.Verdict == leak.Leaking:
+		return "It surely loses gas, about " + flow(in.Leak.Value) + ", and it may be " + flow(in.Leak.High) + ", more than the " + flow(float64(in.Allowed)) + " allowed."
+	case in.Small:
+		return "A small but certain leak: it loses " + flow(in.Leak.Value) + ", surely more than nothing and less than the " + flow(float64(in.Allowed)) + " allowed."
+	case in.Verdict == leak.Tight && creep:
+		return "The seat holds: less than the " + flow(float64(in.Allowed)) + " allowed pass it."
+	case in.Verdict == leak.Tight:
+		return "It loses less than the " + flow(float64(in.Allowed)) + " allowed, whatever the gauge hides."
+	case in.Certain:
+		return "It does lose gas, and how much compared with the " + flow(float64(in.Allowed)) + " allowed cannot be told yet."
+	case !in.Sized:
+		return "The gauge did not fall, which is no proof for this gas."
+	case in.More > maxLonger:
+		return "The gauge hides more than the " + flow(float64(in.Allowed)) + " allowed, and waiting would take too long: test a smaller volume, with a finer gauge or a steadier temperature."
+	case in.More > 0:
+		return "The gauge still hides more than the " + flow(float64(in.Allowed)) + " allowed. Leave it " + Span(in.More) + " more and read again."
+	}
+	return "These readings cannot tell; see below why."
+}
+
+// leakFlow writes flows of a gas in the owner's units.
+func leakFlow(g gas.Gas, o Options) func(float64) string {
+	return func(si float64) string {
+		return units.Format(units.QuantityStandardFlow, si, o.Units.Unit(units.QuantityStandardFlow), g.StandardRatio())
+	}
+}
+
+// LeakFlow writes a flow of a gas in the owner's units.
+func LeakFlow(si float64, ratio units.StandardRatio, o Options) string {
+	return units.Format(units.QuantityStandardFlow, si, o.Units.Unit(units.QuantityStandardFlow), ratio)
+}
+
+// leakFacts are the numbers of the test.
+func leakFacts(in LeakInput, o Options) []Fact {
+	flow := leakFlow(in.Gas, o)
+	var list []Fact
+	if in.Sized {
+		name := "Leak"
+		if in.Section == leak.RegulatorCreep {
+			name = "Creep past the seat"
+		}
+		list = append(list,
+			Fact{name, flow(in.Leak.Value) + " (" + flow(in.Leak.Low) + " to " + flow(in.Leak.High) + ")", "leak.leak"},
+			Fact{"Smallest leak it could have seen", flow(float64(in.Smallest)), "leak.smallest"})
+	}
+	allowed := flow(float64(in.Allowed))
+	if in.Default {
+		allowed += ", ours"
+	}
+	list = append(list, Fact{"Allowed", allowed, "leak.allowed"}, Fact{"Time between first and last reading", Span(in.Elapsed), "leak.elapsed"})
+	if in.Tight != nil {
+		list = append(list, Fact{"A tight one would show", units.Format(units.QuantityPressure, float64(*in.Tight), o.Units.Unit(units.QuantityPressure), 0), "leak.tight_gauge"})
+	}
+	if in.Sized {
+		list = append(list, Fact{"State of these figures", leakFlowState(o), ""})
+	}
+	return list
+}
+
+// leakFlowState names the state of the shown flows.
+func leakFlowState(o Options) string {
+	if o.Units.Unit(units.QuantityStandardFlow).NeedsGas() {
+		return "gas at 70 °F, 101.325 kPa"
+	}
+	return "gas at 15 °C, 101.325 kPa"
+}
+
+// leakMeaning is what the leak loses and what it does to the room's air.
+func leakMeaning(in LeakInput, o Options) []Fact {
+	var list []Fact
+	most := ""
+	if in.AtMost {
+		most = "at most "
+	}
+	if l := in.Losses; l != nil {
+		week := units.Format(units.QuantityStandardVolume, float64(l.PerWeek), o.Units.Unit(units.QuantityStandardVolume), in.Gas.StandardRatio())
+		list = append(list, Fact{"Lost in a week, cylinder open", most + week, "leak.per_week"})
+		if l.MoneyPerWeek > 0 {
+			list = append(list, Fact{"Money a week", most + o.Currency + strconv.FormatFloat(l.MoneyPerWeek, 'f', 2, 64), "leak.money"})
+		}
+		if l.ToEmpty != nil {
+			least := ""
+			if in.AtMost {
+				least = "at least "
+			}
+			list = append(list, Fact{"Cylinder empty after", least + days(*l.ToEmpty), "leak.to_empty"})
+		}
+	}
+	if in.Air != nil {
+		list = append(list, airFacts(in)...)
+	}
+	return list
+}
+
+// airFacts are the room's air, against the limits.
+func airFacts(in LeakInput) []Fact {
+	a := in.Air
+	if in.Gas == gas.Oxygen {
+		list := []Fact{{"Oxygen in your room in the end, at most", airShare(a.SteadyOxygen), "leak.oxygen"}}
+		return append(list, Fact{"Until 23.5 % oxygen, where air counts as rich", never(a.ToOxygen), "leak.to_oxygen"})
+	}
+	list := []Fact{{"In your room's air in the end, at most", airShare(a.Steady), "leak.steady"}}
+	if a.Limit != nil {
+		list = append(list,
+			Fact{"Lower flammable limit", airShare(a.Limit.Fraction), "leak.limit"},
+			Fact{"Until a tenth of it, where air counts as hazardous", never(a.ToTenth), "leak.to_tenth"},
+			Fact{"Until the limit itself", never(a.ToLimit), "leak.to_limit"})
+	}
+	return list
+}
+
+func never(d *units.Duration) string {
+	if d == nil {
+		return "never reached"
+	}
+	return days(*d)
+}
+
+// days writes a time of hours or days.
+func days(d units.Duration) string {
+	if d < 48*units.Hour {
+		return Span(d)
+	}
+	return strconv.FormatFloat(math.Floor(float64(d)/(24*units.Hour)), 'f', 0, 64) + " days"
+}
+
+// airShare writes a fraction with two digits that count; what is below a thousandth of a per cent is said so.
+func airShare(f float64) string {
+	p := f * 100
+	switch {
+	case p == 0:
+		return "0 %"
+	case p < 0.001:
+		return "less than 0.001 %"
+	case p >= 10:
+		return strconv.FormatFloat(p, 'f', 1, 64) + " %"
+	}
+	return strconv.FormatFloat(p, 'g', 2, 64) + " %"
+}
+
+// Span writes a duration for a person.
+func Span(d units.Duration) string {
+	minutes, _ := units.UnitBySymbol(units.QuantityDuration, "min")
+	return units.Format(units.QuantityDuration, float64(d), minutes, 0)
+}
+
+// CountDown writes what is left of a timer, in ms, as clocks do: "9:59", "1:05:00".
+func CountDown(ms int64) string {
+	s := (ms + 999) / 1000 // a timer of ten minutes begins with 10:00 and ends with 0:00
+	if s < 0 {
+		s = 0
+	}
+	two := func(n int64) string {
+		if n < 10 {
+			return "0" + strconv.FormatInt(n, 10)
+		}
+		return strconv.FormatInt(n, 10)
+	}
+	if s >= 3600 {
+		return strconv.FormatInt(s/3600, 10) + ":" + two(s%3600/60) + ":" + two(s%60)
+	}
+	return strconv.FormatInt(s/60, 10) + ":" + two(s%60)
+}
+
+// Ago says how long ago something was, in ms.
+func Ago(ms int64) string {
+	if ms < 5000 {
+		return "now"
+	}
+	return Span(units.Duration(math.Floor(float64(ms)/1000))) + " ago"
+}
+
+// Day writes an instant as a day, Moment with the time of day, both of the place.
+func Day(ms int64) string    { return time.UnixMilli(ms).Format("2006-01-02") }
+func Moment(ms int64) string { return time.UnixMilli(ms).Format("2006-01-02 15:04") }
+
+// Due says when the next test is due.
+func Due(due, now int64) string {
+	const day = 24 * 3600 * 1000
+	switch {
+	case due == 0:
+		return ""
+	case now >= due+day:
+		return "due since " + count(int((now-due)/day), "day")
+	case now >= due-day:
+		return "due today"
+	}
+	return "due in " + count(int((due-now)/day), "day")
+}

@@ -1,0 +1,267 @@
+package state
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"torchside/calc/gas"
+	"torchside/calc/leak"
+	"torchside/calc/units"
+)
+
+// Leak is what the Leak test page shows.
+type Leak struct {
+	Stage string // one of the LeakStage constants
+	Open  string // id of the test that is open, "" for none
+
+	// The test being prepared.
+	Section     leak.Section
+	Gas         gas.Gas
+	RetestOf    string
+	Prep        *leak.Preparation
+	Parts       []leak.Part // what the closed volume is reckoned from; none when it is not known
+	Volume      units.Volume
+	VolumeError units.Volume
+	Fields      []FormField
+	Needed      units.Duration     // 0 while it cannot be told
+	Runs        units.Duration     // how long the timer will run
+	Sees        units.StandardFlow // the smallest leak it will see
+	NeedProblem string
+	Allowed     units.StandardFlow
+	Caution     string // about the allowed leak
+	Problem     string // why it was not started
+	Restored    bool
+	Busy        bool
+
+	Running []LeakView // not ended, the oldest first
+	Shown   *LeakView  // the open one
+	History []LeakHistory
+	Prefs   []FormField // the owner's room and rules
+
+	texts    map[string]string
+	si       map[string]float64
+	units    units.System
+	checked  bool
+	tests    map[string]LeakTest
+	readings map[string]map[string]string // typed and not noted yet, by test
+	problems map[string]string            // why a reading was not noted, by test
+	// readingUnits are the units those texts were typed under.
+	readingUnits map[string]units.System
+}
+
+// The stages of a test that has not begun.
+const (
+	LeakHome     = ""
+	LeakPrepare  = "prepare"
+	LeakReadings = "readings"
+)
+
+// LeakView is one test ready to show.
+type LeakView struct {
+	Test    LeakTest
+	Name    string // "oxygen delivery", with the gas where the section does not say it
+	GasName string // JSON name of the gas, for the colour
+	Answer  *LeakAnswer
+	Fields  []FormField // of the next reading
+	Same    map[string]string
+	Problem string
+	Timer   *Timer
+	Joints  []LeakJoint
+	Retests []string // ids of the tests that followed it
+	Ratio   units.StandardRatio
+}
+
+// LeakJoint is one place to put the soap, and what was found there.
+type LeakJoint struct {
+	Joint leak.Joint
+	State string // "", "soaped", "bubbles" or "fixed"
+}
+
+// LeakHistory is what is known of one section of one line.
+type LeakHistory struct {
+	Section leak.Section
+	Gas     gas.Gas
+	Name    string
+	GasName string
+	Ratio   units.StandardRatio
+	Tests   []LeakTest // ended, the oldest first
+	Due     int64      // instant from which it is due, ms; 0 when there is no interval or no test
+}
+
+// sectionName names a section, with the gas where the section alone does not tell.
+func sectionName(s leak.Section, g gas.Gas) string {
+	if s == leak.WholeRig || s == leak.RegulatorCreep {
+		return s.Name() + ", " + g.Name()
+	}
+	return s.Name()
+}
+
+// readLeakTests takes the tests from their records; it returns how many cannot be read.
+func (a App) readLeakTests() (App, int) {
+	damaged := 0
+	a.Leak.tests = map[string]LeakTest{}
+	for _, r := range a.records {
+		if r.Deleted || r.Kind != KindLeakTest {
+			continue
+		}
+		t, err := ReadLeakTest(r)
+		if err != nil {
+			damaged++
+			continue
+		}
+		a.Leak.tests[t.ID] = t
+	}
+	return a, damaged
+}
+
+// refreshLeak makes everything the page shows anew.
+func (a App) refreshLeak() App {
+	l := &a.Leak
+	l.Allowed = a.allowed()
+	l.Running, l.Shown, l.History = nil, nil, a.leakHistory()
+	for _, t := range a.sortedTests() {
+		if t.Ended == 0 {
+			l.Running = append(l.Running, a.leakView(t))
+		}
+	}
+	if t, ok := l.tests[l.Open]; ok {
+		v := a.leakView(t)
+		l.Shown = &v
+	}
+	l.Prefs = nil
+	for _, s := range leakPrefSpecs {
+		field, text := a.prefField(s), a.Prefs.Texts[s.Key]
+		l.Prefs = append(l.Prefs, formField(s, field, text, readField(s, field, text)))
+	}
+	if l.Stage != LeakHome {
+		a = a.readPlan()
+	}
+	return a
+}
+
+// sortedTests are all tests, the oldest first.
+func (a App) sortedTests() []LeakTest {
+	return slices.SortedFunc(maps.Values(a.Leak.tests), func(p, q LeakTest) int {
+		if p.Start != q.Start {
+			return int(max(-1, min(1, p.Start-q.Start)))
+		}
+		return strings.Compare(p.ID, q.ID)
+	})
+}
+
+// readPlan reads the form of the test being prepared.
+func (a App) readPlan() App {
+	l := &a.Leak
+	l.Parts = a.partsOf(l.Section, l.Gas)
+	if prep, err := leak.Prepare(l.Section, l.Gas, a.barometer()); err == nil {
+		l.Prep = &prep
+	}
+	l.Caution = a.allowedCaution()
+	l.si = map[string]float64{}
+	// The ends of the scales are limits of other fields, so they are read first.
+	for range 2 {
+		l.Fields = nil
+		for _, s := range a.planSpecs() {
+			l.Fields = append(l.Fields, a.readPlanField(s))
+		}
+	}
+	a.crossCheckPlan()
+	l.Volume, l.VolumeError = a.volumeOf()
+	return a.planned()
+}
+
+func (a App) readPlanField(s Spec) FormField {
+	l := a.Leak
+	text := l.texts[s.Key]
+	if s.Type == TypeChoice {
+		return FormField{Key: s.Key, Label: s.Label, Type: TypeChoice, Text: text, Options: s.Options}
+	}
+	s = a.stepped(s)
+	field := a.planField(s)
+	r := readField(s, field, text)
+	if strings.TrimSpace(text) == "" && !l.checked {
+		r = reading{} // not filled in yet is no mistake before the first try
+	}
+	delete(l.si, s.Key)
+	if r.given {
+		l.si[s.Key] = r.si
+	}
+	return formField(s, field, text, r)
+}
+
+// stepped gives a gauge its steppers: one division of its own.
+func (a App) stepped(s Spec) Spec {
+	key := map[string]string{leakGauge: leakDivision, leakOther: leakOtherDiv}[s.Key]
+	if division, ok := a.Leak.si[key]; ok {
+		s.Steps = divisionSteps(division)
+	}
+	return s
+}
+
+// divisionSteps are the steps of a gauge, in every unit of pressure.
+func divisionSteps(pa float64) stepTable {
+	steps := stepTable{}
+	for _, u := range units.UnitsOf(units.QuantityPressure) {
+		if v, err := u.FromSI(pa, 0); err == nil {
+			steps[u.Symbol()] = v
+		}
+	}
+	return steps
+}
+
+// crossCheckPlan finds what no single field shows.
+func (a App) crossCheckPlan() {
+	l := a.Leak
+	if division, ok := l.si[leakDivision]; ok && l.si[leakGauge] > 0 && l.si[leakGauge] <= division {
+		mark(l.Fields, leakGauge, capital(gaugeOf(l.Section))+": read less than one division; allowed: more, because a leak test needs pressure that can fall.")
+	}
+	if _, read := l.si[leakOther]; read && l.si[leakOtherDiv] == 0 && l.checked {
+		mark(l.Fields, leakOtherDiv, "Nothing typed; allowed: the step between two lines of that gauge; without it its reading tells nothing.")
+	}
+}
+
+func gaugeOf(s leak.Section) string {
+	main, _ := gaugeNames(s)
+	return main
+}
+
+// allowedCaution warns when the owner allows more than the room carries.
+func (a App) allowedCaution() string {
+	carries, err := leak.AllowedIn(a.Leak.Gas, a.room())
+	switch {
+	case err != nil:
+		return err.Error()
+	case carries == nil:
+		return "Your room has no fresh air: any leak gathers in it, whatever leak you allow."
+	case a.allowed() > *carries:
+		return "You allow more than your room carries: it keeps the mixed air below a hundredth of the lower flammable limit, or 23.5 % oxygen with the same margin, only up to " +
+			units.Format(units.QuantityStandardFlow, float64(*carries), a.Prefs.Units.Unit(units.QuantityStandardFlow), a.Leak.Gas.StandardRatio()) + "."
+	}
+	return ""
+}
+
+// leakHistory gathers the ended tests by section and line.
+func (a App) leakHistory() []LeakHistory {
+	var list []LeakHistory
+	for _, s := range leak.Sections() {
+		for _, line := range []string{LineOxygen, LineFuel} {
+			h := LeakHistory{Section: s, Gas: a.leakGas(line)}
+			for _, t := range a.sortedTests() {
+				if t.Section == s && t.Line() == line && t.Ended != 0 {
+					h.Tests = append(h.Tests, t)
+					h.Gas = t.Gas
+				}
+			}
+			if len(h.Tests) == 0 {
+				continue
+			}
+			h.Name, h.GasName, h.Ratio = sectionName(s, h.Gas), string(h.Gas), h.Gas.StandardRatio()
+			if days := a.Prefs.given(PrefLeakInterval); days != nil {
+				h.Due = h.Tests[len(h.Tests)-1].Start + int64(*days*24*3600*1000)
+			}
+			list = append(list, h)
+		}
+	}
+	return list
+}
