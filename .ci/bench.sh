@@ -5,3 +5,4 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.."
 mkdir -p bench
 bash .ci/size.sh | tee bench/size.txt
 go test -run '^$' -bench . -benchmem ./calc/... ./storage/... | tee bench/go.txt
+bash .ci/flamebench.sh | tee bench/flame.txt

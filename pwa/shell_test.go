@@ -84,6 +84,9 @@ func TestShell_has_one_question_and_five_places_at_every_address(t *testing.T) {
 		}
 		pwatest.Lacks(t, html, "style=", "http://", "https://")
 		for _, to := range Routes {
+			if to.Place == "" {
+				continue // reached from a page
+			}
 			pwatest.Wants(t, html, `data-act="nav-`+to.Place+`"`, `href="`+to.Path+`"`)
 		}
 	}

@@ -70,8 +70,8 @@ func (in flameInput) featherLength() float64 {
 
 // flameSpans are the lengths of the rule, metric in m and in inches: few, so that two tips are mostly drawn to the same scale.
 var (
-	flameSpans     = []float64{0.015, 0.03, 0.06, 0.12}
-	flameSpansInch = []float64{0.5 * inch, 1 * inch, 2 * inch, 4 * inch}
+	flameSpans     = []float64{0.03, 0.06, 0.12}
+	flameSpansInch = []float64{1 * inch, 2 * inch, 4 * inch}
 )
 
 // flameSpanFor is the shortest rule on which a cone of this length leaves room for the rest of the flame.
@@ -113,6 +113,9 @@ func tipShape(half float64) string {
 
 // words says what the drawing shows; the length itself stands beside it as a number.
 func (in flameInput) words() string {
+	if in.span > 0 {
+		return in.shortWords()
+	}
 	text := "The inner cone is drawn to scale beside a rule"
 	if in.shortest > 0 && in.longest > in.shortest {
 		text += ", at the middle of a wide band, as the burning velocity is not well known"
@@ -124,4 +127,16 @@ func (in flameInput) words() string {
 		return text + ". Feather and envelope are sketched; the envelope is longer than the picture."
 	}
 	return text + ". The envelope is sketched, and longer than the picture."
+}
+
+// shortWords leave room for the slider below the picture.
+func (in flameInput) shortWords() string {
+	text := "The inner cone is to scale, at the middle of a wide band"
+	if in.count > 1 {
+		text += ", one of " + strconv.Itoa(in.count) + " alike"
+	}
+	if in.class == flame.Carburizing {
+		return text + "; feather and envelope are sketched."
+	}
+	return text + "; the envelope is sketched."
 }

@@ -41,9 +41,9 @@ var exitWords = map[flame.ExitClass]string{
 
 // whyText says in numbers what shields the puddle and what burns it.
 func whyText(s setup.Shares) string {
-	text := "CO and H₂ shield the puddle: " + percent(s.CO+s.H2) + ". Oxygen to burn it, as O₂, O and OH: " + percent(s.O2+s.O+s.OH) + "."
+	text := "CO and H₂ shield the puddle: " + inPercent(s.CO+s.H2) + ". Oxygen to burn it, as O₂, O and OH: " + inPercent(s.O2+s.O+s.OH) + "."
 	if s.Soot > 0 {
-		text += " Carbon that can go into it, as soot: " + percent(s.Soot) + "."
+		text += " Carbon that can go into it, as soot: " + inPercent(s.Soot) + "."
 	}
 	return text
 }
