@@ -143,7 +143,7 @@ func (s *Shell) Render() app.UI {
 	}
 	return app.Div().Class("shell").Body(
 		&pages.Notices{Notices: s.app.Notices},
-		&pages.TimerBar{Timers: s.app.Timers, Now: s.app.Clock.Wall},
+		&pages.TimerBar{Timers: s.app.Timers, Tests: s.app.Leak.Running, Now: s.app.Clock.Wall},
 		s.page(),
 		&pages.Status{Saved: s.app.Saved, Undo: s.app.Undo},
 		widgets.BottomBar(places(), s.path),

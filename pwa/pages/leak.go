@@ -37,7 +37,7 @@ func (l *Leak) Render() app.UI {
 	return widgets.Page("Is the rig tight?",
 		app.Range(leak.Running).Slice(func(i int) app.UI { return &leakRunning{View: leak.Running[i], Now: l.App.Clock.Wall} }),
 		l.begin("Test the oxygen", state.LineOxygen, "oxygen"),
-		l.begin("Test the fuel gas", state.LineFuel, l.fuel()),
+		l.begin("Test the fuel: "+l.App.LineGas(state.LineFuel), state.LineFuel, l.App.FuelName()),
 		l.history(),
 		widgets.Card("What holds for every test", fields(leak.Prefs, "leak-pref", l.onPref, l.onPref)...),
 	)
@@ -46,9 +46,6 @@ func (l *Leak) Render() app.UI {
 func (l *Leak) onPref(ctx app.Context, key, text string) {
 	action.Post(ctx, state.PrefTyped{Key: key, Text: text})
 }
-
-// fuel is the JSON name of the fuel, for its colour.
-func (l *Leak) fuel() string { return l.App.FuelName() }
 
 // begin offers the tests of one line.
 func (l *Leak) begin(title, line, gasName string) app.UI {

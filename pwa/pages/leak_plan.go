@@ -56,7 +56,10 @@ func (s *leakStart) Render() app.UI {
 	return widgets.Page("What do the gauges show now?",
 		app.P().Class("word").DataSet("val", "leak-section").Body(widgets.HoseName(present.HoseFor(string(l.Gas), s.Options.Region), l.SectionName())),
 		restored(l.Restored),
-		app.Div().Class("form").Body(fields(l.Fields, "leak", s.onTyped, s.onChosen)...),
+		s.card("Start readings", "gauge", "temperature"),
+		s.card("The gauge you test by", "division", "scale", "thermometer"),
+		s.card("The other gauge", "other", "other_division", "other_scale"),
+		s.card("How much gas, how long", "volume", "duration"),
 		s.volume(),
 		s.need(),
 		app.Div().Aria("live", "assertive").Body(app.If(l.Problem != "", func() app.UI { return stopLine(l.Problem, "leak-problem") })),
@@ -65,6 +68,19 @@ func (s *leakStart) Render() app.UI {
 			app.P().Class("quiet").Text("Starting sounds a short test beep and asks to show notices. No browser can ring at a set time on a locked phone: keep this screen open, or set a phone alarm too."),
 			&widgets.BigButton{Act: "leak-back", Label: "Back to the preparation", OnPress: post(state.LeakBack{})}),
 	)
+}
+
+// card frames some of the fields.
+func (s *leakStart) card(title string, keys ...string) app.UI {
+	var list []state.FormField
+	for _, key := range keys {
+		for _, f := range s.Leak.Fields {
+			if f.Key == key {
+				list = append(list, f)
+			}
+		}
+	}
+	return widgets.Card(title, fields(list, "leak", s.onTyped, s.onChosen)...)
 }
 
 func (s *leakStart) label() string {

@@ -13,15 +13,28 @@ type TimerBar struct {
 	app.Compo
 
 	Timers state.Timers
+	Tests  []state.LeakView // that run
 	Now    int64
 }
 
 // Render shows one line each. The frame of a due timer flashes once a second, which is below what may cause seizures (WCAG 2.3.1: three).
 func (b *TimerBar) Render() app.UI {
 	return app.Div().Class("timers").Body(
-		app.Range(b.Timers.Running).Slice(func(i int) app.UI { return &timerLine{Timer: b.Timers.Running[i], Now: b.Now} }),
+		app.Range(b.Timers.Running).Slice(func(i int) app.UI {
+			return &timerLine{Timer: b.Timers.Running[i], Href: b.href(b.Timers.Running[i]), Now: b.Now}
+		}),
 		app.If(b.due(), func() app.UI { return app.Div().Class("alarm-frame").Aria("hidden", "true") }),
 	)
+}
+
+// href leads to what a timer is for.
+func (b *TimerBar) href(t state.Timer) string {
+	for _, v := range b.Tests {
+		if v.Test.Key == t.For {
+			return "/leak?test=" + v.Test.ID
+		}
+	}
+	return "/leak"
 }
 
 func (b *TimerBar) due() bool {
@@ -40,6 +53,7 @@ type timerLine struct {
 	app.Compo
 
 	Timer state.Timer
+	Href  string
 	Now   int64
 }
 
@@ -60,7 +74,7 @@ func (l *timerLine) Render() app.UI {
 		app.If(due(t, l.Now), func() app.UI {
 			return &widgets.SmallButton{Act: "timer-heard-" + t.ID, Label: "I heard it", OnPress: post(state.TimerAcknowledged{ID: t.ID})}
 		}),
-		app.A().Class("small").Href("/leak").DataSet("act", "timer-open-"+t.ID).Text("Open"),
+		app.A().Class("small").Href(l.Href).DataSet("act", "timer-open-"+t.ID).Text("Open"),
 	)
 }
 

@@ -43,6 +43,7 @@ type Leak struct {
 	si       map[string]float64
 	units    units.System
 	checked  bool
+	plans    map[string]plan // tests being prepared, by planKey
 	tests    map[string]LeakTest
 	readings map[string]map[string]string // typed and not noted yet, by test
 	problems map[string]string            // why a reading was not noted, by test

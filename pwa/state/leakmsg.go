@@ -55,7 +55,7 @@ func (JointMarked) msg()    {}
 
 // Keys of the drafts of leak tests: the one being prepared, and the next reading of each that runs.
 const (
-	draftLeak    = "leak"
+	draftLeak    = "leak-plan:"
 	draftReading = "leak-reading:"
 )
 
@@ -74,8 +74,7 @@ func reduceLeak(a App, m Msg) (App, []Effect, bool) {
 	case LeakStarted:
 		return did(a.leakStarted())
 	case LeakOpened:
-		a.Leak.Open, a.Leak.Stage = m.ID, LeakHome
-		return a.refreshLeak(), []Effect{ShowTop{}}, true
+		return did(a.leakOpened(m.ID))
 	case LeakClosed:
 		a.Leak.Open = ""
 		return a.refreshLeak(), []Effect{ShowTop{}}, true
@@ -117,19 +116,34 @@ func (a App) leakBegun(m LeakBegun) (App, []Effect) {
 	if line != LineOxygen {
 		line = LineFuel
 	}
-	l := a.Leak
-	a.Leak = Leak{Stage: LeakPrepare, Section: s, Gas: a.leakGas(line), RetestOf: m.RetestOf, units: a.Prefs.Units,
-		tests: l.tests, readings: l.readings, readingUnits: l.readingUnits, problems: l.problems, texts: map[string]string{leakThermometer: "1"}}
-	a.Leak.texts = a.leakDefaults(s, a.Leak.Gas, a.Leak.texts)
+	l := &a.Leak
+	l.Stage, l.Section, l.Gas, l.RetestOf = LeakPrepare, s, a.leakGas(line), m.RetestOf
+	l.Open, l.Problem, l.checked, l.Restored, l.Busy = "", "", false, false, false
+	l.texts, l.units = map[string]string{leakThermometer: "1"}, a.Prefs.Units
+	if d, ok := l.plans[l.planKey()]; ok {
+		l.texts, l.units, l.Restored = maps.Clone(d.texts), d.units, true
+	}
+	l.texts = a.leakDefaults(s, l.Gas, l.texts)
 	a = a.refreshLeak()
-	return a, []Effect{a.keepLeak(), ShowTop{}}
+	return a.keepLeak(ShowTop{})
 }
+
+// plan is what was typed for a test that has not begun.
+type plan struct {
+	texts map[string]string
+	units units.System
+}
+
+// planKey tells the plans of different sections and gases apart.
+func (l Leak) planKey() string { return draftLeak + string(l.Section) + "/" + string(l.Gas) }
 
 // leakDefaults fills in what is known of the gauges: from the regulator, else from the last test of the section.
 func (a App) leakDefaults(s leak.Section, g gas.Gas, texts map[string]string) map[string]string {
 	fill := func(key string, v Value, ok bool) {
-		if ok && texts[key] == "" {
-			texts[key] = strings.TrimSpace(v.Typed + " " + v.Unit)
+		for _, spec := range a.planSpecs() {
+			if ok && spec.Key == key && texts[key] == "" {
+				texts[key] = said(a.planField(spec), v)
+			}
 		}
 	}
 	if r, ok := a.inUse(KindRegulator, lineOf(g)); ok {
@@ -156,6 +170,16 @@ func (a App) leakDefaults(s leak.Section, g gas.Gas, texts map[string]string) ma
 	return texts
 }
 
+// leakOpened shows a test. One that was being prepared is kept.
+func (a App) leakOpened(id string) (App, []Effect) {
+	a.Leak.Open = id
+	if a.Leak.Stage == LeakHome {
+		return a.refreshLeak(), []Effect{ShowTop{}}
+	}
+	a.Leak.Stage = LeakHome
+	return a.refreshLeak().keepLeak(ShowTop{})
+}
+
 func (a App) leakTyped(key, text string) (App, []Effect) {
 	if a.Leak.Stage == LeakHome {
 		return a, nil
@@ -163,49 +187,61 @@ func (a App) leakTyped(key, text string) (App, []Effect) {
 	a.Leak.texts = maps.Clone(a.Leak.texts)
 	a.Leak.texts[key] = text
 	a.Leak.Problem = ""
-	a = a.notSavedNow().refreshLeak()
-	return a, []Effect{a.keepLeak()}
+	return a.notSavedNow().refreshLeak().keepLeak()
 }
 
-// keepLeak keeps the test being prepared, so that a reload goes on with it.
-func (a App) keepLeak() Effect {
-	l := a.Leak
-	if l.Stage == LeakHome {
-		return KeepDraft{Key: draftLeak}
+// keepLeak keeps the test being prepared, so that a reload, or coming back to it later, goes on with it.
+func (a App) keepLeak(more ...Effect) (App, []Effect) {
+	l := &a.Leak
+	key := l.planKey()
+	l.plans = maps.Clone(l.plans)
+	if l.plans == nil {
+		l.plans = map[string]plan{}
 	}
-	return KeepDraft{Key: draftLeak, Draft: Draft{Texts: maps.Clone(l.texts), Units: textOf(l.units), Choices: map[string]string{
-		"stage": l.Stage, "section": string(l.Section), "gas": string(l.Gas), "retest_of": l.RetestOf}}}
+	l.plans[key] = plan{texts: l.texts, units: l.units}
+	d := Draft{Texts: maps.Clone(l.texts), Units: textOf(l.units), Choices: map[string]string{
+		"stage": l.Stage, "section": string(l.Section), "gas": string(l.Gas), "retest_of": l.RetestOf}}
+	return a, append([]Effect{KeepDraft{Key: key, Draft: d}}, more...)
 }
 
-// leakRestored goes on with a test that was being prepared, and with typed readings.
+// leakRestored goes on with tests that were being prepared, and with typed readings.
 func (a App) leakRestored(drafts map[string]Draft) App {
 	for key, d := range drafts {
+		system := a.Prefs.Units
+		if system.UnmarshalText([]byte(d.Units)) != nil {
+			continue // written by a newer build: what it meant cannot be told
+		}
 		if id, ok := strings.CutPrefix(key, draftReading); ok {
-			system := a.Prefs.Units
-			if system.UnmarshalText([]byte(d.Units)) != nil {
-				continue // written by a newer build: what it meant cannot be told
-			}
 			for field, text := range d.Texts {
 				a = a.withReadingText(id, field, text, system)
 			}
 		}
+		if strings.HasPrefix(key, draftLeak) {
+			a = a.planRestored(d, system)
+		}
 	}
-	d, ok := drafts[draftLeak]
+	return a
+}
+
+// planRestored takes one plan back; the one that was open is open again.
+func (a App) planRestored(d Draft, system units.System) App {
 	s, err := leak.ParseSection(d.Choices["section"])
-	if g := gas.Gas(d.Choices["gas"]); ok && err == nil && s.Fits(g) {
-		l := &a.Leak
-		l.Stage, l.Section, l.Gas, l.RetestOf, l.Restored = d.Choices["stage"], s, g, d.Choices["retest_of"], true
-		l.texts = maps.Clone(d.Texts)
-		if l.texts == nil {
-			l.texts = map[string]string{}
-		}
-		l.units = a.Prefs.Units
-		// Texts typed under other units keep their meaning: their own units are written out by Parse, or the draft's are used.
-		if l.units.UnmarshalText([]byte(d.Units)) != nil {
-			l.units = a.Prefs.Units
-		}
+	g := gas.Gas(d.Choices["gas"])
+	if err != nil || !s.Fits(g) || d.Texts == nil {
+		return a
 	}
-	return a.refreshLeak()
+	l := &a.Leak
+	one := Leak{Section: s, Gas: g}
+	l.plans = maps.Clone(l.plans)
+	if l.plans == nil {
+		l.plans = map[string]plan{}
+	}
+	l.plans[one.planKey()] = plan{texts: maps.Clone(d.Texts), units: system}
+	if stage := d.Choices["stage"]; stage == LeakPrepare || stage == LeakReadings {
+		l.Stage, l.Section, l.Gas, l.RetestOf, l.Restored = stage, s, g, d.Choices["retest_of"], true
+		l.texts, l.units = maps.Clone(d.Texts), system
+	}
+	return a
 }
 
 func (a App) leakStage(stage string) (App, []Effect) {
@@ -213,18 +249,16 @@ func (a App) leakStage(stage string) (App, []Effect) {
 		return a, nil
 	}
 	a.Leak.Stage, a.Leak.Problem, a.Leak.checked = stage, "", false
-	a = a.refreshLeak()
-	return a, []Effect{a.keepLeak(), ShowTop{}}
+	return a.refreshLeak().keepLeak(ShowTop{})
 }
 
-// leakBack goes back; from the first stage to the list, and what was typed is kept only as long as it can be gone on with.
+// leakBack goes back; from the first stage to the list. What was typed is kept for when the test is begun again.
 func (a App) leakBack() (App, []Effect) {
 	if a.Leak.Stage == LeakReadings {
 		return a.leakStage(LeakPrepare)
 	}
 	a.Leak.Stage, a.Leak.Restored = LeakHome, false
-	a = a.refreshLeak()
-	return a, []Effect{a.keepLeak(), ShowTop{}}
+	return a.refreshLeak().keepLeak(ShowTop{})
 }
 
 // leakStarted notes the start and starts the clock, unless something is wrong.
@@ -251,8 +285,11 @@ func (a App) leakStarted() (App, []Effect) {
 
 // leakIsRunning opens the test that has just been written.
 func leakIsRunning(a App, records []storage.Record) (App, []Effect) {
-	a.Leak.Busy, a.Leak.Stage, a.Leak.Open, a.Leak.Restored = false, LeakHome, string(records[0].ID), false
-	return a.refreshLeak(), []Effect{a.keepLeak(), ShowTop{}}
+	l := &a.Leak
+	l.Busy, l.Stage, l.Open, l.Restored = false, LeakHome, string(records[0].ID), false
+	key := l.planKey()
+	l.plans = without(l.plans, key)
+	return a.refreshLeak(), []Effect{KeepDraft{Key: key}, ShowTop{}}
 }
 
 // leakTest is the test as planned, begun now.

@@ -27,6 +27,9 @@ func LeakOffers(line string) []LeakOffer {
 // FuelName is the JSON name of the fuel in use, acetylene when there is none.
 func (a App) FuelName() string { return string(a.leakGas(LineFuel)) }
 
+// LineGas names the gas of a line for a person.
+func (a App) LineGas(line string) string { return a.leakGas(line).Name() }
+
 // Line is the line of the rig the history is of.
 func (h LeakHistory) Line() string { return lineOf(h.Gas) }
 

@@ -106,15 +106,19 @@ func (a App) sameText(t LeakTest, s Spec) string {
 		if !ok {
 			continue
 		}
-		field := a.readingField(t.ID, s)
-		for _, text := range []string{v.Typed, strings.TrimSpace(v.Typed + " " + v.Unit)} {
-			if r, err := field.Parse(text); err == nil && !r.Empty && sameSI(r.SI, v.SI) {
-				return text
-			}
-		}
-		return units.Format(field.Quantity, v.SI, field.Unit, 0)
+		return said(a.readingField(t.ID, s), v)
 	}
 	return ""
+}
+
+// said writes a stored number as text that a field understands as the same: as typed, with its unit, or anew.
+func said(f units.Field, v Value) string {
+	for _, text := range []string{v.Typed, strings.TrimSpace(v.Typed + " " + v.Unit)} {
+		if r, err := f.Parse(text); err == nil && !r.Empty && sameSI(r.SI, v.SI) {
+			return text
+		}
+	}
+	return units.Format(f.Quantity, v.SI, f.Unit, f.Standard)
 }
 
 // typedReading puts what is typed into a reading; the error is what is wrong, by field.

@@ -20,22 +20,22 @@ type Option struct{ Value, Label, Note string }
 
 // Spec says how one field of a part is entered.
 type Spec struct {
-	Key      string
-	Label    string // in trade words
-	Help     string // one sentence, when the label is not enough
-	Type     FieldType
-	Field    units.Field // of a number; unit and gas are filled in from the form
-	Options  []Option    // of a choice
-	Default  string      // of a choice, and of the first text
-	Steps    stepTable   // of a number with steppers
-	Whole    bool        // a number without a fraction
-	Brief    string      // name of the value in the list of parts; the label when empty
-	Pair     bool        // a low end; the next field is the high end and stands beside it
-	PerGas   string      // the line whose gas a flow or a price is of
+	Key     string
+	Label   string // in trade words
+	Help    string // one sentence, when the label is not enough
+	Type    FieldType
+	Field   units.Field // of a number; unit and gas are filled in from the form
+	Options []Option    // of a choice
+	Default string      // of a choice, and of the first text
+	Steps   stepTable   // of a number with steppers
+	Whole   bool        // a number without a fraction
+	Brief   string      // name of the value in the list of parts; the label when empty
+	Pair    bool        // a low end; the next field is the high end and stands beside it
+	PerGas  string      // the line whose gas a flow or a price is of
 	// Metric and US are the units of a number that is of another size than its quantity usually is; empty takes the chosen one.
 	Metric, US string
-	shown    func(fill) bool
-	required bool
+	shown      func(fill) bool
+	required   bool
 }
 
 // fill is what a form has been given so far, as far as it decides which fields it has.
