@@ -62,7 +62,7 @@ func flameFact(n present.Number) app.UI {
 // Drawer is a part that opens with a tap, by the browser itself.
 func Drawer(act, title string, body ...app.UI) app.UI {
 	return app.Details().Class("card", "drawer").Body(
-		app.Summary().Class("drawer-head").DataSet("act", act).Body(app.Span().Class("more").Text(title)),
+		app.Summary().Class("drawer-head").DataSet("act", act).Body(app.H2().Class("drawer-title", "more").Text(title)),
 		app.Div().Class("drawer-body").Body(body...))
 }
 
