@@ -19,7 +19,7 @@ type TimerBar struct {
 
 // Render shows one line each. The frame of a due timer flashes once a second, which is below what may cause seizures (WCAG 2.3.1: three).
 func (b *TimerBar) Render() app.UI {
-	return app.Div().Class("timers").Body(
+	return app.Section().Class("timers").Aria("label", "Timers").Body(
 		app.Range(b.Timers.Running).Slice(func(i int) app.UI {
 			return &timerLine{Timer: b.Timers.Running[i], Href: b.href(b.Timers.Running[i]), Now: b.Now}
 		}),
@@ -68,13 +68,12 @@ func (l *timerLine) Render() app.UI {
 		line = line.Class("timer-due").Role("alert")
 	}
 	return line.Body(
-		app.Div().Class("timer-words").Body(
+		app.A().Class("timer-link").Href(l.Href).DataSet("act", "timer-open-"+t.ID).Body(
 			app.Span().Class("timer-label").Text(t.Label),
 			app.Span().Class("timer-left").DataSet("val", "timer.bar").Text(timerWords(t, l.Now))),
 		app.If(due(t, l.Now), func() app.UI {
 			return &widgets.SmallButton{Act: "timer-heard-" + t.ID, Label: "I heard it", OnPress: post(state.TimerAcknowledged{ID: t.ID})}
 		}),
-		app.A().Class("small").Href(l.Href).DataSet("act", "timer-open-"+t.ID).Text("Open"),
 	)
 }
 

@@ -99,11 +99,10 @@ func (a App) clockTrusted() (App, []Effect) {
 // shifted moves the instants of running timers and tests.
 func (a App) shifted(ms int64) (App, []Effect, bool) {
 	var drafts []storage.Draft
-	for _, t := range a.Timers.list {
-		if !t.Over() {
-			t.Start += ms
-			drafts = append(drafts, t.draft())
-		}
+	a.Timers.Running = slices.Clone(a.Timers.Running)
+	for i := range a.Timers.Running {
+		a.Timers.Running[i].Start += ms // at once: nothing must ring before it is written
+		drafts = append(drafts, a.Timers.Running[i].draft())
 	}
 	for _, t := range a.Leak.tests {
 		if t.Ended != 0 {

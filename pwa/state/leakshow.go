@@ -57,25 +57,29 @@ func (v LeakView) Readings(system units.System) []ReadingLine {
 			line.At = "After " + spanWords(r.At-t.Start)
 		}
 		for _, n := range names {
-			si, ok := r.value(n.key)
+			v, ok := r.Values[n.key]
 			if !ok {
 				continue
 			}
 			if line.Text != "" {
 				line.Text += ", "
 			}
-			line.Text += n.name + " " + pressureAsRead(n.quantity, r.Values[n.key], si, system)
+			line.Text += n.name + " " + asRead(n.quantity, v, system)
 		}
 		list = append(list, line)
 	}
 	return list
 }
 
-// pressureAsRead writes a number as it was typed when its unit is the one in use: rounding would hide half a division.
-func pressureAsRead(q units.Quantity, v Value, si float64, system units.System) string {
+// asRead writes a number in the owner's unit, and as it was typed besides when that was another: rounding would hide half a division.
+func asRead(q units.Quantity, v Value, system units.System) string {
 	u := system.Unit(q)
-	if _, err := strconv.ParseFloat(v.Typed, 64); err == nil && v.Unit == u.Symbol() {
-		return v.Typed + " " + v.Unit
+	typed := v.Typed
+	if _, err := strconv.ParseFloat(typed, 64); err == nil {
+		typed += " " + v.Unit
 	}
-	return units.Format(q, si, u, 0)
+	if v.Unit == u.Symbol() {
+		return typed
+	}
+	return units.Format(q, v.SI, u, 0) + " (" + typed + ")"
 }

@@ -76,7 +76,10 @@
     if ("Notification" in window && Notification.permission === "default") Notification.requestPermission().catch(() => {});
   }, true);
 
-  const shake = () => navigator.vibrate?.([400, 200, 400, 200, 800]);
+  // A browser refuses to shake before the first tap, and complains.
+  const shake = () => {
+    if (navigator.userActivation?.hasBeenActive) navigator.vibrate?.([400, 200, 400, 200, 800]);
+  };
 
   const notify = (text) => {
     if (!("Notification" in window) || Notification.permission !== "granted" || !document.hidden) return;
