@@ -40,7 +40,7 @@ func (s *FlameSlider) Render() app.UI {
 		app.Div().Class("flame-slide").Body(
 			&ratioButton{Act: "flame-less", Label: "−", Name: "Less oxygen", To: s.Ratio - sliderStep, Step: true, OnPick: s.OnPick},
 			app.Input().Type("range").ID(s.ID).Class("slider").DataSet("act", "flame-ratio").Aria("label", s.Label).Aria("valuetext", s.Spoken).
-				Min(position(s.Low)).Max(position(s.High)).Step(1).OnInput(s.onInput).OnChange(s.onChange),
+				Min(position(s.Low)).Max(position(s.High)).Attr("step", "1").OnInput(s.onInput).OnChange(s.onChange),
 			&ratioButton{Act: "flame-more", Label: "+", Name: "More oxygen", To: s.Ratio + sliderStep, Step: true, OnPick: s.OnPick},
 		),
 	)

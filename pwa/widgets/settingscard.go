@@ -82,7 +82,6 @@ func (s *SettingsCard) flame() app.UI {
 		WarningList(f.Warnings),
 		app.P().Text(f.Look),
 		app.Div().Class("pairs").Body(app.Range(f.Numbers()).Slice(func(i int) app.UI { return s.tile(f.Numbers()[i], false) })),
-		app.If(f.Printed != "", func() app.UI { return app.P().Class("quiet").Text(f.Printed) }),
 		s.flameDrawing(),
 		BigLink("to-flame", "More about this flame", "/flame", Plain),
 	)
@@ -95,7 +94,9 @@ func (s *SettingsCard) flameDrawing() app.UI {
 			return live
 		}
 	}
-	return FlameDrawing(s.Card.Flame.Drawing)
+	printed := s.Card.Flame.Printed
+	return app.Div().Class("stack").Body(FlameDrawing(s.Card.Flame.Drawing),
+		app.If(printed != "", func() app.UI { return app.P().Class("quiet").Text(printed) }))
 }
 
 func (s *SettingsCard) tiles(title string, list []present.Number) app.UI {
