@@ -11,7 +11,7 @@ type Alarms interface {
 	// SetAlarms replaces all instants to ring at; while there are any, the screen is kept on if the device allows it.
 	SetAlarms(list []state.Alarm)
 	// Ring rings now, as well as the device can.
-	Ring(text string, late bool)
+	Ring(text string)
 	// Say speaks a text.
 	Say(text string)
 }
@@ -28,7 +28,7 @@ func (r *Runner) alarm(e state.Effect) {
 	case state.SetAlarms:
 		a.SetAlarms(e.Alarms)
 	case state.Ring:
-		a.Ring(e.Text, e.Late)
+		a.Ring(e.Text)
 	case state.Say:
 		a.Say(e.Text)
 	}
@@ -44,7 +44,7 @@ func (b *WebBrowser) SetAlarms(list []state.Alarm) {
 }
 
 // Ring has the page's script ring.
-func (b *WebBrowser) Ring(text string, late bool) { app.Window().Call("torchsideRing", text, late) }
+func (b *WebBrowser) Ring(text string) { app.Window().Call("torchsideRing", text) }
 
 // Say has the page's script speak.
 func (b *WebBrowser) Say(text string) { app.Window().Call("torchsideSay", text) }

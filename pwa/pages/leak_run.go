@@ -25,13 +25,17 @@ func (t *leakTest) CompoID() string { return "leak-test-" + t.View.Test.ID }
 
 func (t *leakTest) runs() bool { return t.View.Test.Ended == 0 }
 
-// Render puts the verdict first once there is one.
+// isDue reports whether it is time to read again.
+func (t *leakTest) isDue() bool { return t.View.Timer != nil && t.View.Timer.Left(t.Now) <= 0 }
+
+// Render puts the verdict first once there is one, and the next reading before the clock once it is time for it.
 func (t *leakTest) Render() app.UI {
 	return widgets.Page("Is it tight?",
 		app.P().Class("word").DataSet("val", "leak-section").Body(widgets.HoseName(present.HoseFor(t.View.GasName, t.Options.Region), t.View.Name)),
 		t.verdict(),
+		app.If(t.runs() && t.isDue(), t.next),
 		app.If(t.runs(), t.clock),
-		app.If(t.runs(), t.next),
+		app.If(t.runs() && !t.isDue(), t.next),
 		t.finding(),
 		t.joints(),
 		t.meaning(),

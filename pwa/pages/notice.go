@@ -73,7 +73,7 @@ type Status struct {
 
 // Render shows the word of the newest change, and the way back while there is one.
 func (s *Status) Render() app.UI {
-	bar := app.Div().Class("status-bar")
+	bar := app.Section().Class("status-bar").Aria("label", "What was saved")
 	if s.Undo != nil {
 		bar = bar.Class("status-up") // the way back must not wait at the end of a long page
 	}

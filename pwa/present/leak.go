@@ -140,6 +140,9 @@ func LeakFlow(si float64, ratio units.StandardRatio, o Options) string {
 // leakFacts are the numbers of the test.
 func leakFacts(in LeakInput, o Options) []Fact {
 	flow := leakFlow(in.Gas, o)
+	bare := func(si float64) string {
+		return units.FormatNumber(units.QuantityStandardFlow, si, o.Units.Unit(units.QuantityStandardFlow), in.Gas.StandardRatio())
+	}
 	var list []Fact
 	if in.Sized {
 		name := "Leak"
@@ -147,7 +150,7 @@ func leakFacts(in LeakInput, o Options) []Fact {
 			name = "Creep past the seat"
 		}
 		list = append(list,
-			Fact{name, flow(in.Leak.Value) + " (" + flow(in.Leak.Low) + " to " + flow(in.Leak.High) + ")", "leak.leak"},
+			Fact{name, flow(in.Leak.Value) + ", from " + strings.ReplaceAll(bare(in.Leak.Low)+" to "+bare(in.Leak.High), "-", "−"), "leak.leak"},
 			Fact{"Smallest leak it could have seen", flow(float64(in.Smallest)), "leak.smallest"})
 	}
 	allowed := flow(float64(in.Allowed))
@@ -292,5 +295,5 @@ func Due(due, now int64) string {
 	case now >= due-day:
 		return "due today"
 	}
-	return "due in " + count(int((due-now)/day), "day")
+	return "due in " + count(int((due-now+day-1)/day), "day")
 }

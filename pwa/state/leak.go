@@ -249,7 +249,7 @@ func (a App) leakHistory() []LeakHistory {
 		for _, line := range []string{LineOxygen, LineFuel} {
 			h := LeakHistory{Section: s, Gas: a.leakGas(line)}
 			for _, t := range a.sortedTests() {
-				if t.Section == s && t.Line() == line && t.Ended != 0 {
+				if t.Section == s && t.Line() == line && t.Ended != 0 && t.Outcome != nil {
 					h.Tests = append(h.Tests, t)
 					h.Gas = t.Gas
 				}
@@ -265,4 +265,14 @@ func (a App) leakHistory() []LeakHistory {
 		}
 	}
 	return list
+}
+
+// lastLeakTest is the newest ended test of a part of the rig.
+func (a App) lastLeakTest(part string) (LeakTest, bool) {
+	for _, t := range slices.Backward(a.sortedTests()) {
+		if t.Ended != 0 && t.Outcome != nil && slices.Contains(t.Parts, part) {
+			return t, true
+		}
+	}
+	return LeakTest{}, false
 }

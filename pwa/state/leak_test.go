@@ -282,6 +282,17 @@ func TestLeak_test_survives_reloads_and_ends_in_the_history(t *testing.T) {
 			t.Errorf("part %s is none of the rig's", p)
 		}
 	}
+	told := 0
+	for _, g := range w.app.Rig.Groups {
+		for _, p := range g.Parts {
+			if strings.Contains(strings.Join(p.Facts, ", "), "Leak test ") {
+				told++
+			}
+		}
+	}
+	if told != 4 {
+		t.Errorf("%d parts tell of their last leak test, want regulator, hose, arrestor and torch", told)
+	}
 }
 
 // Acetylene's cylinder side is judged by its gauge alone: fallen is a leak, standing still no proof.

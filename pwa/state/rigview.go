@@ -2,6 +2,7 @@ package state
 
 import (
 	"strings"
+	"time"
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
@@ -106,6 +107,9 @@ func (a App) facts(p Part) []string {
 		if text := a.fact(p, s); text != "" {
 			list = append(list, text)
 		}
+	}
+	if t, ok := a.lastLeakTest(p.ID); ok {
+		list = append(list, "Leak test "+time.UnixMilli(t.Start).Format(dateLayout)+": "+string(t.Outcome.Verdict))
 	}
 	return list
 }

@@ -52,7 +52,7 @@ var regulatorSpecs = []Spec{
 		"the end of the scale of a delivery gauge").brief("Delivery gauge to").need().steps(stepTable{"psi": 5, "bar": 0.5, "kPa": 50, "MPa": 0.05, "mbar": 500}),
 	numberSpec("delivery_division", "One division of the delivery gauge", "The step between two of its lines; a leak test needs it.", units.QuantityPressure, leakDivisionMin, leakDivisionMax,
 		whyDivision).brief("Delivery division"),
-	numberSpec("supply_max_gauge", "End of the cylinder gauge's scale", "The last figure on the big gauge.", units.QuantityPressure, 1e3, 2*maxCylinderPa,
+	numberSpec("supply_max_gauge", "Last figure of the cylinder gauge", "The end of the scale of the big gauge.", units.QuantityPressure, 1e3, 2*maxCylinderPa,
 		"the end of the scale of a cylinder gauge").brief("Cylinder gauge to"),
 	numberSpec("supply_division", "One division of the cylinder gauge", "The step between two of its lines.", units.QuantityPressure, leakDivisionMin, leakDivisionMax,
 		whyDivision).brief("Cylinder division"),

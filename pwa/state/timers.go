@@ -220,12 +220,12 @@ func (t Timer) mark(before, now int64) string {
 	return ""
 }
 
-// alarms are the instants to ring at.
+// alarms are the instants to ring at; a timer that has run out rings until somebody has said so.
 func (a App) alarms() []Alarm {
 	var list []Alarm
 	for _, t := range a.Timers.Running {
-		if left := t.Left(a.Clock.Wall); t.State == TimerRunning && left > 0 {
-			list = append(list, Alarm{ID: t.ID, In: left, Text: t.Label + ": time is up"})
+		if t.State == TimerRunning {
+			list = append(list, Alarm{ID: t.ID, In: max(0, t.Left(a.Clock.Wall)), Text: t.Label + ": time is up"})
 		}
 	}
 	return list
@@ -238,7 +238,7 @@ func (a App) alarmsWanted() string {
 	}
 	text := ""
 	for _, t := range a.Timers.Running {
-		text += t.ID + t.State + strconv.FormatInt(t.Start+t.PausedFor+t.Duration, 10) + strconv.FormatBool(a.Timers.rung[t.ID]) + " "
+		text += t.ID + t.State + strconv.FormatInt(t.Start+t.PausedFor+t.Duration, 10) + " "
 	}
 	return text
 }

@@ -7,7 +7,7 @@
   let beeps = []; // scheduled ahead on the audio clock, which goes on when timers of a hidden page are slowed down
   let wakes = [];
   let pending = false; // rang while sound was blocked: the next tap rings
-  let lastBeep = -Infinity; // audio time of the newest scheduled start
+  let starts = []; // audio times the alarms begin at
   let wanted = false; // the screen is to stay on
   let lock = null;
 
@@ -36,7 +36,7 @@
     for (let group = 0; group < 15; group++) {
       for (let n = 0; n < 3; n++) beeps.push(beep(at + group * 4 + n * 0.35, 0.25, 880));
     }
-    lastBeep = at;
+    starts.push(at);
   };
 
   const silence = () => {
@@ -47,7 +47,7 @@
     beeps = [];
     for (const wake of wakes) clearTimeout(wake);
     wakes = [];
-    lastBeep = -Infinity;
+    starts = [];
   };
 
   const ready = () => audio !== null && audio.state === "running";
@@ -59,7 +59,7 @@
   // Every tap may wake the sound; a control marked data-arms also makes it, sounds a test beep and asks to notify.
   document.addEventListener("click", (event) => {
     const arms = event.target.closest?.("[data-arms]");
-    if (arms && audio === null && window.AudioContext) {
+    if ((arms || wanted || pending) && audio === null && window.AudioContext) {
       audio = new AudioContext();
       audio.onstatechange = tellSound;
     }
@@ -92,17 +92,18 @@
     pending = false;
     for (const alarm of list) {
       if (ready()) rings(audio.currentTime + alarm.in / 1000);
-      wakes.push(setTimeout(() => { shake(); notify(alarm.text); }, alarm.in));
+      else if (alarm.in <= 0) pending = true;
+      if (alarm.in > 0) wakes.push(setTimeout(() => { shake(); notify(alarm.text); }, alarm.in));
     }
     wanted = list.length > 0;
     keepAwake();
   };
 
   // Rings at once, unless the alarm set before is ringing already.
-  window.torchsideRing = (text, late) => {
+  window.torchsideRing = (text) => {
     if (!ready()) {
       pending = true;
-    } else if (late || Math.abs(audio.currentTime - lastBeep) > 5) {
+    } else if (!starts.some((at) => Math.abs(audio.currentTime - at) < 5)) {
       rings(audio.currentTime);
     }
     shake();
