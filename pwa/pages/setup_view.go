@@ -133,9 +133,10 @@ func (s *Setup) card() app.UI {
 	})
 }
 
-// flame is the flame of the card's tip under a slider; nil while another fuel is looked at, which the card is not about.
+// flame is the flame of the card's tip under a slider; nil while another fuel is looked at, which the card is not about, and while
+// the form is open: every key draws the card again, and the plain drawing is quicker.
 func (s *Setup) flame(outer func() *app.Context) app.UI {
-	if s.App.Flame.Tip == "" {
+	if s.App.Flame.Tip == "" || !s.folded() {
 		return nil
 	}
 	return &flameLive{Flame: s.App.Flame, Opt: s.options(), Short: true, Outer: outer}
