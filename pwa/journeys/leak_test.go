@@ -77,6 +77,7 @@ func TestLeakTestOutlivesPageAndServer(t *testing.T) {
 	page.Tap("leak-start")
 	page.Wants("timer.word", "left until")
 	page.Wants("timer.bar", "left")
+	page.Wants("timer.device", "Sound is ready", "set a phone alarm too")
 	shots(page, "leak-runs")
 	goTo(page, "setup")
 	page.Wants("timer.bar", "left")
@@ -88,6 +89,7 @@ func TestLeakTestOutlivesPageAndServer(t *testing.T) {
 	again := profile.Open("/leak")
 	again.Wants("timer.bar", "ended", "ago")
 	again.Wants("timer", "I heard it")
+	alarms(again)
 	again.Tap(hookStarting(t, again, "leak-open-"))
 	again.Wants("timer.word", "ended", "ago")
 	shots(again, "leak-time-is-up")
@@ -110,6 +112,16 @@ func TestLeakTestOutlivesPageAndServer(t *testing.T) {
 	again.Tap(hookStarting(t, again, "leak-open-"))
 	again.Wants("leak-readings", "Start", "25 psi", "After 10 min")
 	again.Close()
+}
+
+// alarms looks whether a timer that has run out flashes no faster than once a second (WCAG 2.3.1 allows three), and stands still for who
+// has asked for less motion.
+func alarms(p *browsertest.Page) {
+	const frame = `getComputedStyle(document.querySelector(".alarm-frame"))`
+	p.Wait("the frame flashes once a second", frame+`.animationName === "alarm" && `+frame+`.animationDuration === "1s"`)
+	p.Prefers("dark", true)
+	p.Wait("the frame stands still", frame+`.animationName === "none" && `+frame+`.opacity === "1"`)
+	p.Prefers("dark", false)
 }
 
 // The oxygen delivery side of handRig: 25 ft of 1/4 in hose, the outlet of a regulator and a torch; errors as calc/leak states them.

@@ -207,14 +207,14 @@ func airFacts(in LeakInput) []Fact {
 	a := in.Air
 	if in.Gas == gas.Oxygen {
 		list := []Fact{{"Oxygen in your room in the end, at most", airShare(a.SteadyOxygen), "leak.oxygen"}}
-		return append(list, Fact{"Until 23.5 % oxygen, where air counts as rich", never(a.ToOxygen), "leak.to_oxygen"})
+		return append(list, Fact{"Until 23.5 % oxygen, where air counts as rich, at the earliest", never(a.ToOxygen), "leak.to_oxygen"})
 	}
 	list := []Fact{{"In your room's air in the end, at most", airShare(a.Steady), "leak.steady"}}
 	if a.Limit != nil {
 		list = append(list,
 			Fact{"Lower flammable limit", airShare(a.Limit.Fraction), "leak.limit"},
-			Fact{"Until a tenth of it, where air counts as hazardous", never(a.ToTenth), "leak.to_tenth"},
-			Fact{"Until the limit itself", never(a.ToLimit), "leak.to_limit"})
+			Fact{"Until a tenth of it, where air counts as hazardous, at the earliest", never(a.ToTenth), "leak.to_tenth"},
+			Fact{"Until the limit itself, at the earliest", never(a.ToLimit), "leak.to_limit"})
 	}
 	return list
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"torchside/calc/gas"
 	"torchside/calc/leak"
 	"torchside/calc/units"
 	"torchside/storage"
@@ -105,8 +106,8 @@ func TestLeak_verdicts_follow_the_readings(t *testing.T) {
 			if a.Problem != "" || a.Verdict != c.want || a.Certain != c.certain || a.Small != (c.certain && c.want == leak.Tight) {
 				t.Errorf("%+v", a)
 			}
-			if c.want == leak.Undecided && a.More <= 0 {
-				t.Error("it does not say how much longer")
+			if c.want == leak.Undecided && (a.More <= 0 || a.Losses != nil || a.Air != nil) {
+				t.Error("it does not say how much longer, or makes something of what is not known")
 			}
 			if a.Verdict == leak.Leaking && (a.Losses == nil || a.Air == nil || len(w.app.Leak.Shown.Joints) == 0) {
 				t.Error("it does not say what the leak means and where to look")
@@ -418,5 +419,28 @@ func TestLeak_records_that_cannot_be_read_are_told_of(t *testing.T) {
 	w.restart()
 	if len(w.app.Leak.tests)+len(w.app.Timers.list) != 0 || len(w.app.Notices) != 1 || w.app.Notices[0].Code != NoticeDamaged {
 		t.Errorf("%+v", w.app.Notices)
+	}
+}
+
+// No fuel is tested above 15 psi; only acetylene's limit is the law's, and up high it is lower still.
+func TestLeak_start_of_a_fuel_test_ends_at_fifteen_psi(t *testing.T) {
+	const sea, mountain = 101325, 70e3
+	for _, c := range []struct {
+		gas      gas.Gas
+		delivery bool
+		ambient  units.AbsolutePressure
+		want     float64 // Pa
+		says     string
+	}{
+		{gas.Acetylene, true, sea, 15 * units.PSI, "29 CFR 1910.253(a)(2)"},
+		{gas.Acetylene, true, 120e3, 30*units.PSI - 120e3, "29 CFR 1910.253(a)(2)"},
+		{gas.Propane, true, mountain, 15 * units.PSI, "no test of a fuel needs more"},
+		{gas.Oxygen, true, sea, 10 * barPa, "scale"},
+		{gas.Acetylene, false, sea, 10 * barPa, "scale"},
+	} {
+		s := gaugeSpec(leakGauge, "gauge", c.gas, c.delivery, true, 10*barPa, c.ambient)
+		if !sameSI(s.Field.Max, c.want) || !strings.Contains(s.Field.Why, c.says) {
+			t.Errorf("%s, delivery %v: up to %.0f Pa, %q", c.gas, c.delivery, s.Field.Max, s.Field.Why)
+		}
 	}
 }

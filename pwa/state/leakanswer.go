@@ -275,9 +275,12 @@ func (a App) crossing(t LeakTest, moved leak.Movement) *leak.Finding {
 	return nil
 }
 
-// meaning adds what the leak loses and what it does to the room's air. A leak that is certain counts as what it is; else the largest
-// one the test cannot exclude counts.
+// meaning adds what the leak loses and what it does to the room's air. A leak that is certain counts as what it is; of a tight section the
+// largest one counts that the test cannot exclude. An undecided test means nothing yet.
 func (a App) meaning(t LeakTest, o *LeakAnswer) {
+	if o.Verdict == leak.Undecided && !o.Certain {
+		return
+	}
 	rate := units.StandardFlow(o.Leak.Value)
 	if !o.Certain {
 		rate, o.AtMost = units.StandardFlow(o.Leak.High), true

@@ -55,16 +55,19 @@ func gaugeNames(s leak.Section) (main, other string) {
 	return "cylinder gauge", "delivery gauge"
 }
 
-// gaugeSpec is the reading of a gauge. limit is the end of its scale, 0 when it is not known; the start of an acetylene test on the
+// gaugeSpec is the reading of a gauge. limit is the end of its scale, 0 when it is not known; the start of a fuel's test on the
 // delivery side ends at 15 psi.
 func gaugeSpec(key, name string, g gas.Gas, delivery, start bool, limit float64, ambient units.AbsolutePressure) Spec {
 	top, why := float64(maxCylinderPa), "a reading lies on the gauge's scale; cylinders are filled to at most 300 bar"
 	if limit > 0 {
 		top, why = limit, "the reading cannot lie above the end of the gauge's scale: check the unit and the gauge"
 	}
-	if lawful := float64(min(leak.AcetyleneMaximum, leak.AcetyleneAbsoluteMaximum.Gauge(ambient))); g == gas.Acetylene && delivery && start && lawful < top {
+	if lawful := float64(min(leak.AcetyleneMaximum, leak.AcetyleneAbsoluteMaximum.Gauge(ambient))); g.IsFuel() && delivery && start && lawful < top {
 		top = lawful
-		why = "acetylene is never used above 15 psi (103 kPa) gauge or 30 psi absolute, not for a test either: 29 CFR 1910.253(a)(2). Back the screw out and let it off in the open"
+		why = "no test of a fuel needs more than 15 psi (103 kPa), our limit after the rule for acetylene: let it down first, in the open"
+		if g == gas.Acetylene {
+			why = "acetylene is never used above 15 psi (103 kPa) gauge or 30 psi absolute, not for a test either: 29 CFR 1910.253(a)(2). Back the screw out and let it off in the open"
+		}
 	}
 	return numberSpec(key, capital(name)+" now", "", units.QuantityPressure, 0, top, why)
 }
