@@ -26,7 +26,7 @@ var (
 			"If nothing around it explains the heat, get out, keep people away and call the fire service: say acetylene. Never approach, move or vent it.",
 	}
 	noteFlat = Note{
-		Code: "withdrawal_flat", Source: flatSource, Trust: TrustRead,
+		Code: "withdrawal_flat", Source: FlatSource, Trust: TrustRead,
 		Text: "Capped at 50 ft³/h from one cylinder, whatever its size.",
 	}
 	noteOverfull = Note{

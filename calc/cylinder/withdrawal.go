@@ -69,7 +69,8 @@ func (e *UnknownRuleError) Error() string {
 }
 
 const (
-	flatSource = "Army Ordnance subcourse OD0017: not above 50 ft³/h from one cylinder"
+	// FlatSource is the source of FlatWithdrawal.
+	FlatSource = "Army Ordnance subcourse OD0017: not above 50 ft³/h from one cylinder"
 	// FlatWithdrawalCubicFeet is the flat limit of one cylinder in ft³/h at 70 °F: Army Ordnance subcourse OD0017 (row ACE-W1). The
 	// text speaks of continuous use; it caps intermittent use too, because no text that was read permits more.
 	FlatWithdrawalCubicFeet = 50

@@ -39,8 +39,15 @@ func weighedAcetylene(in Input, gross, tare, full float64) (stock, error) {
 // limited takes the withdrawal limits of one cylinder times their number.
 func limited(got cylinder.AcetyleneContents, count int) stock {
 	intermittent, continuous := float64(got.Intermittent)*float64(count), float64(got.Continuous)*float64(count)
+	ceiling := float64(cylinder.FlatWithdrawal()) * got.ColdFactor * (1 - 1e-9)
+	source := func(limit units.StandardFlow) string {
+		if float64(limit) >= ceiling {
+			return cylinder.FlatSource
+		}
+		return got.Withdrawal.Source
+	}
 	return stock{intermittent: &intermittent, continuous: &continuous, perCylinder: float64(got.Intermittent),
-		limitSource: got.Withdrawal.Source, limitMemory: got.Withdrawal.Trust == cylinder.TrustMemory}
+		intermittentSource: source(got.Intermittent), continuousSource: source(got.Continuous), flat: float64(got.Intermittent) >= ceiling}
 }
 
 // cylinderNotes turns the notes of the cylinder package into warnings.

@@ -143,7 +143,7 @@ func (b *builder) cost() {
 		return
 	}
 	per := func(of, ff float64) float64 { return 3600 * (of*o.PricePerStdM3 + ff*f.PricePerStdM3) }
-	v := b.put("cost_per_h", newEstimate(Computed, "the owner's prices × flows", false, per(b.c.oxyFlow.value, b.c.fuelFlow.value),
+	v := b.put("cost_per_h", newEstimate(Computed, "the owner's prices × flows", b.c.oxyFlow.prov.FromMemory || b.c.fuelFlow.prov.FromMemory, per(b.c.oxyFlow.value, b.c.fuelFlow.value),
 		per(b.c.oxyFlow.prov.Low, b.c.fuelFlow.prov.Low), per(b.c.oxyFlow.prov.High, b.c.fuelFlow.prov.High), "the bands of the flows"))
 	b.card.CostPerH = &v
 }

@@ -223,12 +223,11 @@ func (c *candidate) onePressure(in Input, h *Hose, g gas.Gas, physics estimate, 
 		regulator, err = throughHose(in, h, g, maker, flowStd)
 		return maker.over(physics), regulator, err
 	}
-	p, err := hoseGain(h, g, in, maker.value, flowStd)
+	torch, err = hoseGain(h, g, in, maker, flowStd)
 	if err != nil {
 		return physics, byPhysics, err
 	}
-	lost := maker.value - p
-	torch = newEstimate(Computed, "maker's regulator pressure less the loss in the hose", maker.prov.FromMemory, p, maker.prov.Low-lost, maker.prov.High-lost, maker.prov.Reason)
+	torch.prov.Source = "maker's regulator pressure less the loss in the hose"
 	return torch.over(physics), maker.over(byPhysics), nil
 }
 
@@ -265,7 +264,24 @@ func (c *candidate) checkPressures(in Input) *Refusal {
 				Source: sourceAcetylenePressure, WaysOut: []string{"fit a smaller tip", "use a wider or shorter hose"}}
 		}
 	}
-	return first(overScale("fuel", c.tip.Label, in.Rig.FuelRegulator, fuel), overScale("oxygen", c.tip.Label, in.Rig.OxygenRegulator, oxygen))
+	return first(c.hoseTakesAll(in), overScale("fuel", c.tip.Label, in.Rig.FuelRegulator, fuel), overScale("oxygen", c.tip.Label, in.Rig.OxygenRegulator, oxygen))
+}
+
+// hoseTakesAll rejects a maker's pressure of which the hose leaves nothing at the torch. The fuel of an injector torch is
+// drawn in and may arrive without pressure.
+func (c *candidate) hoseTakesAll(in Input) *Refusal {
+	for _, g := range []struct {
+		name             string
+		torch, regulator float64
+		drawn            bool
+	}{{"oxygen", c.torch.oxygen.value, c.regulator.oxygen.value, false}, {"fuel", c.torch.fuel.value, c.regulator.fuel.value, in.Rig.Torch.Mixing == Injector}} {
+		if g.torch <= 0 && !g.drawn {
+			return &Refusal{Code: "hose_takes_all", Field: "tip " + c.tip.Label, Read: pressureText(g.regulator) + " of " + g.name + " at the regulator",
+				Allowed: "enough to leave some pressure at the torch", Why: "at this flow the hose loses all of it",
+				WaysOut: []string{"use a wider or shorter hose", "look at the pressure in the chart again"}}
+		}
+	}
+	return nil
 }
 
 func overScale(which, label string, r *Regulator, pa float64) *Refusal {

@@ -20,10 +20,11 @@ type stock struct {
 	// intermittent and continuous are the withdrawal limits of all cylinders together; nil when there are none or they are
 	// not known.
 	intermittent, continuous *float64
-	limitSource              string
-	limitMemory              bool
 	perCylinder              float64 // the intermittent limit of one
-	notes                    []Warning
+	// Where each limit comes from; flat tells that the intermittent one is the same for every cylinder, however large.
+	intermittentSource, continuousSource string
+	flat                                 bool
+	notes                                []Warning
 }
 
 // oxygenStock works out the oxygen cylinder. The limits of its numbers were checked before.

@@ -39,18 +39,37 @@ func hoseLoss(h *Hose, g gas.Gas, in Input, torchGauge, flowStd float64) (estima
 	if err != nil {
 		return estimate{}, err
 	}
-	memory := h.CheckValves+h.Arrestors > 0
-	return newEstimate(Computed, "isothermal pipe flow, Darcy friction", memory, usual.Drop(), usual.Drop(), worst.Drop(), "losses of valves and arrestors are from memory"), nil
+	return newEstimate(Computed, "isothermal pipe flow, Darcy friction", lossFromMemory(h), usual.Drop(), usual.Drop(), worst.Drop(), "the wall of the hose and the losses of valves and arrestors are from memory"), nil
 }
 
-// hoseGain is the pressure at the torch when the regulator stands at the given gauge pressure.
-func hoseGain(h *Hose, g gas.Gas, in Input, regulatorGauge, flowStd float64) (float64, error) {
+// hoseGain is the pressure at the torch when the regulator stands at a given gauge pressure; it falls below ambient, and so
+// below zero, when the hose cannot pass the flow with that pressure.
+func hoseGain(h *Hose, g gas.Gas, in Input, regulator estimate, flowStd float64) (estimate, error) {
+	e := exact(Computed, "", regulator.value, regulator.prov.Reason)
+	e.prov.Low, e.prov.High, e.prov.FromMemory = regulator.prov.Low, regulator.prov.High, regulator.prov.FromMemory
 	if h == nil {
-		return regulatorGauge, nil
+		return e, nil
 	}
-	r, err := hoseModel(h, g, in.TemperatureK, false).Outlet(units.AbsolutePressure(regulatorGauge+in.AmbientAbsPa), units.StandardFlow(flowStd))
+	drop := func(worst bool) (float64, error) {
+		r, err := hoseModel(h, g, in.TemperatureK, worst).Outlet(units.AbsolutePressure(regulator.value+in.AmbientAbsPa), units.StandardFlow(flowStd))
+		return r.Drop(), err
+	}
+	usual, err := drop(false)
 	if err != nil {
-		return 0, err
+		return estimate{}, err
 	}
-	return float64(r.Outlet) - in.AmbientAbsPa, nil
+	worst, err := drop(true)
+	if err != nil {
+		return estimate{}, err
+	}
+	e.value -= usual
+	e.prov.Low, e.prov.High = e.prov.Low-worst, e.prov.High-usual
+	e.prov.FromMemory = e.prov.FromMemory || lossFromMemory(h)
+	return e, nil
+}
+
+// lossFromMemory reports whether some part of a hose's loss is from memory: its valves and arrestors, or a wall that was not
+// entered.
+func lossFromMemory(h *Hose) bool {
+	return h.CheckValves+h.Arrestors > 0 || h.RoughnessM < defaultRoughness
 }

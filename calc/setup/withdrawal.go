@@ -1,9 +1,11 @@
 package setup
 
 import (
-	"math"
+	"strconv"
 
+	"torchside/calc/cylinder"
 	"torchside/calc/gas"
+	"torchside/calc/units"
 )
 
 // overdrawn refuses a tip that would draw acetylene faster than its cylinders may give it. The way out says how many would.
@@ -14,10 +16,13 @@ func overdrawn(in Input, c *candidate, s stock) *Refusal {
 	fuel := in.Rig.FuelCylinder.Fuel
 	r := &Refusal{Code: "withdrawal", Field: "tip " + c.tip.Label, Read: flowText(c.fuelFlow.value, fuel) + " of " + fuel.Name() + " wanted",
 		Allowed: "at most " + flowText(*s.intermittent, fuel) + " from the cylinders as they are now", Why: "drawn faster, acetylene carries its solvent along: the flame turns bad and the cylinder is spoilt",
-		Source: s.limitSource, WaysOut: []string{"fit a smaller tip for thinner work"}}
-	if s.perCylinder > 0 {
-		n := math.Ceil(c.fuelFlow.value/s.perCylinder - 1e-9)
-		r.WaysOut = append(r.WaysOut, "manifold "+number(n)+" cylinders as full as this one, or take a larger or fuller one")
+		Source: s.intermittentSource, WaysOut: []string{"fit a smaller tip for thinner work"}}
+	if n, err := cylinder.CylindersNeeded(units.StandardFlow(c.fuelFlow.value), units.StandardFlow(s.perCylinder)); err == nil {
+		way := "manifold " + strconv.Itoa(n) + " cylinders as full as this one"
+		if !s.flat {
+			way += ", or take a larger or fuller one"
+		}
+		r.WaysOut = append(r.WaysOut, way)
 	}
 	return r
 }
@@ -29,5 +34,5 @@ func ofWithdrawal(in Input, c *candidate, s stock) []Warning {
 	}
 	fuel := gas.Gas(in.Rig.FuelCylinder.Fuel)
 	return []Warning{{"withdrawal_continuous", Caution, "Not without pauses: drawn all the time, at most " + flowText(*s.continuous, fuel) + " from the cylinder as it is now.",
-		s.limitSource, "fuel.flow_std_m3_s"}}
+		s.continuousSource, "fuel.flow_std_m3_s"}}
 }
