@@ -14,9 +14,9 @@ import (
 	"torchside/web"
 )
 
-// Limits against connections that never finish. A photo over a poor link may take minutes, so
-// the body itself is not limited here.
+// Limits against connections that never finish. Nothing is uploaded to this server, so a whole request is short.
 const (
+	readTimeout   = 30 * time.Second
 	headerTimeout = 10 * time.Second
 	idleTimeout   = 2 * time.Minute
 	shutdownWait  = 5 * time.Second
@@ -93,7 +93,7 @@ func (p program) listen(ctx context.Context, o options, s *security, site http.H
 	return p.serveBoth(ctx, l, p.newServer(app, s.config), p.newServer(plain, nil))
 }
 
-// handler joins the app's files, the interface for devices and the authority's page.
+// handler joins the app's files and the authority's page; addresses kept for devices answer that nothing is there.
 func handler(s *security, site http.Handler) http.Handler {
 	mux := http.NewServeMux()
 	mux.Handle("/", site)

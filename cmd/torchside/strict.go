@@ -18,6 +18,7 @@ type questionError struct {
 	problem string // what was read, what is allowed, why
 }
 
+// Error gives line, field and problem as one readable line.
 func (e *questionError) Error() string {
 	if e.field == "" {
 		return fmt.Sprintf("line %d: %s", e.line, e.problem)
@@ -75,8 +76,8 @@ func lineAt(text []byte, at int) int { return 1 + bytes.Count(text[:min(at, len(
 func brief(raw []byte) string {
 	const most = 60
 	s := strings.Join(strings.Fields(string(raw)), " ")
-	if len(s) > most {
-		return s[:most] + "…"
+	if letters := []rune(s); len(letters) > most {
+		return string(letters[:most]) + "…"
 	}
 	return s
 }
@@ -119,6 +120,8 @@ func kindWord(t reflect.Type) string {
 		return "true or false"
 	case reflect.Int:
 		return "a whole number"
+	case reflect.Struct:
+		return "an object { … }"
 	}
 	return "a number"
 }
@@ -184,6 +187,9 @@ func inspectSlice(line int, path string, raw json.RawMessage, t reflect.Type) er
 		return &questionError{line, path, "read " + brief(raw) + "; allowed is a list [ … ]"}
 	}
 	for i, item := range list {
+		if string(item) == "null" {
+			return &questionError{line, fmt.Sprintf("%s[%d]", path, i), "read null; allowed is " + kindWord(t.Elem())}
+		}
 		if err := inspect(line, fmt.Sprintf("%s[%d]", path, i), item, t.Elem()); err != nil {
 			return err
 		}
@@ -197,6 +203,9 @@ func inspectMap(line int, path string, raw json.RawMessage, t reflect.Type) erro
 		return err
 	}
 	for _, m := range list {
+		if string(m.raw) == "null" {
+			return &questionError{line, join(path, m.name), "read null; allowed is " + kindWord(t.Elem())}
+		}
 		if err := inspect(line, join(path, m.name), m.raw, t.Elem()); err != nil {
 			return err
 		}

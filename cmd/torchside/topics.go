@@ -48,6 +48,7 @@ func placed(line int, err error) error {
 // fieldError is an answer's complaint about one field, before the line is known.
 type fieldError struct{ field, problem string }
 
+// Error gives field and problem as one readable line.
 func (e fieldError) Error() string { return e.field + ": " + e.problem }
 
 // fieldOf names the field that an error without one is about; empty when the text of the error names it.

@@ -79,6 +79,8 @@ func TestTopics_refuseReadably(t *testing.T) {
 		{"minus 300 degrees", "cylinder", `{"gas":"oxygen","water_volume_m3":0.05,"temperature_k":-26.85,"gauge_pressure_pa":1e5}`, "line 1: temperature_k: read -26.85"},
 		{"mixture of 0.9", "orifice", `{` + orifice + `,"mixture":{"oxygen":0.5,"acetylene":0.4},"upstream_abs_pa":2e5,"downstream_abs_pa":1e5}`, "line 1: mixture: "},
 		{"downstream above upstream", "orifice", `{` + orifice + `,"mixture":{"oxygen":1},"upstream_abs_pa":2e5,"downstream_abs_pa":3e5}`, "line 1: downstream_abs_pa: read 300000; allowed is"},
+		{"null in a mixture", "orifice", `{` + orifice + `,"mixture":{"oxygen":1,"acetylene":null},"upstream_abs_pa":3e5,"downstream_abs_pa":2e5}`, "line 1: mixture.acetylene: read null; allowed is a number"},
+		{"null in a list", "setup", `{"work":"weld","metal":"mild_steel","thickness_m":0.003,"joint":"butt","temperature_k":293,"ambient_abs_pa":101325,"rig":{"fuel_cylinder":{"fuel":"acetylene"},"torch":{"mixing":"equal_pressure"},"tips":[{"label":"a","fuels":[null]}]}}`, "line 1: rig.tips[0].fuels[0]: read null"},
 		{"no such gas in a mixture", "orifice", `{` + orifice + `,"mixture":{"steam":1},"upstream_abs_pa":3e5,"downstream_abs_pa":2e5}`, "line 1: mixture: "},
 		{"hose of no length", "hose", `{"gas":"oxygen","inside_diameter_m":0.006,"length_m":0,"roughness_m":0,"flow_std_m3_s":1e-4,"inlet_abs_pa":2e5,"temperature_k":293}`, "line 1: length_m: read 0; allowed is"},
 		{"more than the hose passes", "hose", `{"gas":"oxygen","inside_diameter_m":0.006,"length_m":5,"roughness_m":0,"flow_std_m3_s":1e-2,"inlet_abs_pa":2e5,"temperature_k":293}`, "line 1: flow_std_m3_s: hose: "},
