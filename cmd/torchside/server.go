@@ -16,6 +16,7 @@ func (p program) newServer(h http.Handler, config *tls.Config) *http.Server {
 		Handler:           h,
 		TLSConfig:         config,
 		ReadHeaderTimeout: headerTimeout,
+		ReadTimeout:       readTimeout,
 		IdleTimeout:       idleTimeout,
 		ErrorLog:          log.New(p.stderr, "torchside: ", 0),
 	}

@@ -1,0 +1,49 @@
+package setup
+
+import (
+	"strings"
+	"testing"
+
+	"torchside/calc/calctest"
+	"torchside/calc/units"
+)
+
+// limitRow is one row of limits.csv by its id.
+func limitRow(t *testing.T, id string) calctest.Row {
+	t.Helper()
+	rows := calctest.Where(t, calctest.Reference(t, "limits.csv"), "id", id)
+	if len(rows) != 1 {
+		t.Fatalf("%d rows %s in limits.csv", len(rows), id)
+	}
+	return rows[0]
+}
+
+// The limits in force are the printed ones: 29 CFR 1910.253(a)(2) for acetylene, the Acetylene Safety Regulations 2014 for
+// the threshold of Great Britain.
+func TestLimits_asPrinted(t *testing.T) {
+	calctest.Near(t, maxAcetyleneGaugePa, limitRow(t, "ACE-P1").Number("value_us")*units.PSI, 1e-9, "defined in psi")
+	calctest.Near(t, maxAcetyleneAbsPa, limitRow(t, "ACE-P2").Number("value_us")*units.PSI, 1e-9, "defined in psi")
+	calctest.Near(t, ukThresholdPa, limitRow(t, "ACE-P3").Number("value_si")*1e5, 1e-9, "defined in bar")
+}
+
+// The figures in the standing cautions are those of the rules they cite.
+func TestCautions_holdThePrintedFigures(t *testing.T) {
+	for _, c := range []struct {
+		w                  Warning
+		id, column, asText string
+	}{
+		{cautionFire, "HOT-2", "value_si", "60 minutes"}, {cautionFire, "HOT-3", "value_us", "35 ft"},
+		{cautionAir, "VENT-1", "value_si", "284 m³"}, {cautionAir, "VENT-2", "value_us", "16 ft"},
+		{cautionAcetylenePressure, "ACE-P1", "value_us", "15 psi"}, {cautionUpright, "ACE-S1", "value_us", "45"},
+		{cautionCopper, "ACE-CU3", "value_us", "65 %"},
+	} {
+		number, _, _ := strings.Cut(c.asText, " ")
+		if printed := limitRow(t, c.id).Text(c.column); !strings.Contains(printed, number) {
+			t.Errorf("%s is printed as %q, the caution says %q", c.id, printed, c.asText)
+		}
+		if !strings.Contains(c.w.Text, c.asText) {
+			t.Errorf("caution %s lost its %q", c.w.Code, c.asText)
+		}
+	}
+	calctest.Near(t, limitRow(t, "ACE-S2").Number("value_us"), 2*60, 0, "the caution says 2 hours")
+}
