@@ -24,9 +24,9 @@ func TestFlameAt_agreesWithTheCard(t *testing.T) {
 	}
 	const same = 1e-9 // the same formulas in another order
 	calctest.Near(t, a.TemperatureK, *c.FlameTemperatureK, same, "same flame")
-	calctest.Near(t, a.PrimaryW, c.PrimaryPowerW, same*c.PowerW, "same flame")
-	calctest.Near(t, a.EnvelopeW, c.EnvelopePowerW, same*c.PowerW, "same flame")
-	calctest.Near(t, a.Tip.ExitVelocityMS, *c.ExitVelocityMS, same**c.ExitVelocityMS, "same flame")
+	calctest.Near(t, a.PrimaryW, c.PrimaryPowerW, same, "same flame")
+	calctest.Near(t, a.EnvelopeW, c.EnvelopePowerW, same, "same flame")
+	calctest.Near(t, a.Tip.ExitVelocityMS, *c.ExitVelocityMS, same, "same flame")
 	calctest.Near(t, a.Tip.Cone.Value, *c.ConeLengthM, same, "same flame")
 	if a.Class != c.FlameClass || a.Printed != c.PrintedTemperature {
 		t.Errorf("%s, %q; the card says %s, %q", a.Class, a.Printed, c.FlameClass, c.PrintedTemperature)
