@@ -2,7 +2,6 @@ package state
 
 import (
 	"slices"
-	"strings"
 
 	"torchside/storage"
 )
@@ -104,7 +103,7 @@ func (a App) shifted(ms int64) (App, []Effect, bool) {
 		a.Timers.Running[i].Start += ms // at once: nothing must ring before it is written
 		drafts = append(drafts, a.Timers.Running[i].draft())
 	}
-	for _, t := range a.Leak.tests {
+	for _, t := range a.sortedTests() {
 		if t.Ended != 0 {
 			continue
 		}
@@ -118,7 +117,6 @@ func (a App) shifted(ms int64) (App, []Effect, bool) {
 	if len(drafts) == 0 || ms == 0 {
 		return a, nil, false
 	}
-	slices.SortFunc(drafts, func(p, q storage.Draft) int { return strings.Compare(string(p.Seen.ID), string(q.Seen.ID)) })
 	a, effects := a.write(pending{drafts: drafts})
 	return a, effects, true
 }

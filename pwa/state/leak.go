@@ -1,8 +1,8 @@
 package state
 
 import (
-	"maps"
 	"slices"
+	"sort"
 	"strings"
 
 	"torchside/calc/gas"
@@ -141,14 +141,19 @@ func (a App) refreshLeak() App {
 	return a
 }
 
-// sortedTests are all tests, the oldest first.
+// sortedTests are all tests, the oldest first. Sorting by index costs the browser program far less than a sort made for such a large type.
 func (a App) sortedTests() []LeakTest {
-	return slices.SortedFunc(maps.Values(a.Leak.tests), func(p, q LeakTest) int {
-		if p.Start != q.Start {
-			return int(max(-1, min(1, p.Start-q.Start)))
+	list := make([]LeakTest, 0, len(a.Leak.tests))
+	for _, t := range a.Leak.tests {
+		list = append(list, t)
+	}
+	sort.SliceStable(list, func(i, j int) bool {
+		if list[i].Start != list[j].Start {
+			return list[i].Start < list[j].Start
 		}
-		return strings.Compare(p.ID, q.ID)
+		return list[i].ID < list[j].ID
 	})
+	return list
 }
 
 // readPlan reads the form of the test being prepared.

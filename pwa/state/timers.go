@@ -2,9 +2,8 @@ package state
 
 import (
 	"maps"
-	"slices"
+	"sort"
 	"strconv"
-	"strings"
 
 	"torchside/storage"
 )
@@ -156,7 +155,8 @@ func (a App) readTimers() (App, int) {
 			a.Timers.Running = append(a.Timers.Running, t)
 		}
 	}
-	slices.SortFunc(a.Timers.Running, func(p, q Timer) int { return strings.Compare(p.ID, q.ID) })
+	running := a.Timers.Running
+	sort.SliceStable(running, func(i, j int) bool { return running[i].ID < running[j].ID })
 	return a, damaged
 }
 
