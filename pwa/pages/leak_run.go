@@ -51,9 +51,9 @@ func (t *leakTest) shown() (present.LeakVerdict, bool) {
 		return present.LeakVerdict{}, false
 	}
 	return present.NewLeakVerdict(present.LeakInput{
-		Section: t.View.Test.Section, Gas: t.View.Test.Gas, Verdict: a.Verdict, GaugeOnly: a.GaugeOnly, Sized: a.Sized(), Leak: a.Leak,
+		Section: t.View.Test.Section, Gas: t.View.Test.Gas, Verdict: a.Verdict, Sized: a.Sized(), Leak: a.Leak,
 		Smallest: a.Smallest, Allowed: a.Allowed, Default: a.Default, Certain: a.Certain, Small: a.Small, More: a.More, Elapsed: a.Elapsed,
-		Tight: a.Tight, Notes: a.Notes, Finding: a.Finding, Losses: a.Losses, Air: a.Air, AtMost: a.AtMost, Moved: a.Moved,
+		Tight: a.Tight, Notes: a.Notes, Finding: a.Finding, Losses: a.Losses, Air: a.Air, AtMost: a.AtMost,
 	}, t.Options), true
 }
 
@@ -62,8 +62,19 @@ func (t *leakTest) verdict() app.UI {
 	return app.Div().Class("stack").Aria("live", "polite").Body(
 		app.If(ok, func() app.UI { return widgets.Verdict(v, t.runs()) }),
 		app.If(ok && t.runs() && v.Longer > 0, func() app.UI { return t.longer(v.Longer) }),
+		app.If(ok && t.runs(), func() app.UI {
+			return &widgets.BigButton{Act: "leak-end", Label: "End the test with this verdict", Kind: mainIf(v.Decided()), OnPress: post(state.LeakEnded{ID: t.View.Test.ID})}
+		}),
 		app.If(t.View.Answer != nil && t.View.Answer.Problem != "", func() app.UI { return stopLine(t.View.Answer.Problem, "leak-problem") }),
 	)
+}
+
+// mainIf makes a button the main one of the page, or one of the rest.
+func mainIf(yes bool) widgets.ButtonKind {
+	if yes {
+		return widgets.Main
+	}
+	return widgets.Plain
 }
 
 // longer lets an undecided test go on.
@@ -126,6 +137,7 @@ func deviceWords(t state.Timers) string {
 // next takes the next reading.
 func (t *leakTest) next() app.UI {
 	v := t.View
+	decided, _ := t.shown()
 	body := fields(v.Fields, "leak-reading", t.onTyped, t.onTyped)
 	for _, f := range v.Fields {
 		if same, ok := v.Same[f.Key]; ok {
@@ -135,7 +147,7 @@ func (t *leakTest) next() app.UI {
 	}
 	body = append(body,
 		app.Div().Aria("live", "assertive").Body(app.If(v.Problem != "", func() app.UI { return stopLine(v.Problem, "leak-reading-problem") })),
-		&widgets.BigButton{Act: "leak-note", Label: "Note this reading", Note: "now, with the time", Kind: widgets.Main, OnPress: post(state.ReadingTaken{ID: v.Test.ID})})
+		&widgets.BigButton{Act: "leak-note", Label: "Note this reading", Note: "now, with the time", Kind: mainIf(!decided.Decided()), OnPress: post(state.ReadingTaken{ID: v.Test.ID})})
 	return widgets.Card("Read again, at any time", body...)
 }
 
@@ -179,11 +191,7 @@ func (t *leakTest) readings() app.UI {
 // ways leads on.
 func (t *leakTest) ways() app.UI {
 	id := t.View.Test.ID
-	_, decided := t.shown()
 	return widgets.Actions(
-		app.If(t.runs() && decided, func() app.UI {
-			return &widgets.BigButton{Act: "leak-end", Label: "End the test with this verdict", Kind: widgets.Main, OnPress: post(state.LeakEnded{ID: id})}
-		}),
 		app.If(!t.runs(), func() app.UI {
 			return &widgets.BigButton{Act: "leak-retest", Label: "Test it again", Note: "linked to this test", Kind: widgets.Main,
 				OnPress: post(state.LeakBegun{Section: string(t.View.Test.Section), Line: t.View.Test.Line(), RetestOf: id})}

@@ -13,26 +13,24 @@ import (
 
 // LeakInput is what the readings of a leak test say, as package leak gives it.
 type LeakInput struct {
-	Section   leak.Section
-	Gas       gas.Gas
-	Verdict   leak.Verdict
-	GaugeOnly bool
-	Sized     bool // there is a rate
-	Leak      units.Band
-	Smallest  units.StandardFlow
-	Allowed   units.StandardFlow
-	Default   bool // the allowed leak is the program's
-	Certain   bool
-	Small     bool
-	More      units.Duration
-	Elapsed   units.Duration
-	Tight     *units.GaugePressure
-	Notes     []leak.Note
-	Finding   *leak.Finding
-	Losses    *leak.Losses
-	Air       *leak.Air
-	AtMost    bool
-	Moved     leak.Movement
+	Section  leak.Section
+	Gas      gas.Gas
+	Verdict  leak.Verdict
+	Sized    bool // there is a rate
+	Leak     units.Band
+	Smallest units.StandardFlow
+	Allowed  units.StandardFlow
+	Default  bool // the allowed leak is the program's
+	Certain  bool
+	Small    bool
+	More     units.Duration
+	Elapsed  units.Duration
+	Tight    *units.GaugePressure
+	Notes    []leak.Note
+	Finding  *leak.Finding
+	Losses   *leak.Losses
+	Air      *leak.Air
+	AtMost   bool
 }
 
 // LeakVerdict is a verdict ready to show: the word, what it means in one sentence, what to read first, and the numbers.
@@ -81,6 +79,11 @@ func NewLeakVerdict(in LeakInput, o Options) LeakVerdict {
 		v.Longer = int(math.Ceil(float64(in.More) / units.Minute))
 	}
 	return v
+}
+
+// Decided reports whether the verdict will do: more readings are then no longer the main thing.
+func (v LeakVerdict) Decided() bool {
+	return v.Sign == string(leak.Tight) || v.Sign == string(leak.Leaking)
 }
 
 // maxLonger is the longest wait that is offered with one tap; a longer one is no advice any more.

@@ -30,7 +30,7 @@ func TestLeakVerdict_says_in_one_sentence_what_it_means(t *testing.T) {
 	hopeless.More = 30 * 3600
 	creep := shownVerdict(leak.Leaking, 0.4, 0.5, 0.6)
 	creep.Section = leak.RegulatorCreep
-	unsized := LeakInput{Section: leak.FuelSupply, Gas: gas.Acetylene, Verdict: leak.Leaking, GaugeOnly: true}
+	unsized := LeakInput{Section: leak.FuelSupply, Gas: gas.Acetylene, Verdict: leak.Leaking}
 	for _, c := range []struct {
 		name  string
 		in    LeakInput

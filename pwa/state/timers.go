@@ -61,10 +61,7 @@ type (
 	// SetAlarms tells the device when to ring, and whether to keep the screen on; an empty list silences it.
 	SetAlarms struct{ Alarms []Alarm }
 	// Ring rings now: a timer ran out and nobody has said so yet.
-	Ring struct {
-		Text string
-		Late bool // it ran out while nobody could be told
-	}
+	Ring struct{ Text string }
 	// Say speaks a mark.
 	Say struct{ Text string }
 )
@@ -182,7 +179,7 @@ func (a App) ring(before int64) (App, []Effect) {
 				a.Timers.rung = map[string]bool{}
 			}
 			a.Timers.rung[t.ID] = true
-			effects = append(effects, Ring{Text: t.Label + ": " + endedWords(left), Late: -left > lateAfter})
+			effects = append(effects, Ring{Text: t.Label + ": " + endedWords(left)})
 			effects = append(effects, a.say(t.Label+": time is up.")...)
 		case t.State == TimerRunning && before > 0:
 			effects = append(effects, a.say(t.mark(before, a.Clock.Wall))...)
