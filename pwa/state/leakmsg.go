@@ -114,6 +114,7 @@ func (a App) leakBegun(m LeakBegun) (App, []Effect) {
 	if line != LineOxygen {
 		line = LineFuel
 	}
+	a.Undo = nil // what could be taken back belongs to what was done before
 	l := &a.Leak
 	l.Stage, l.Section, l.Gas, l.RetestOf = LeakPrepare, s, a.leakGas(line), m.RetestOf
 	l.Open, l.Problem, l.checked, l.Restored, l.Busy = "", "", false, false, false
