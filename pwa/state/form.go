@@ -3,6 +3,7 @@ package state
 import (
 	"encoding/json"
 	"maps"
+	"slices"
 	"strings"
 
 	"torchside/calc/gas"
@@ -319,6 +320,10 @@ func (a App) cancelForm() (App, []Effect) {
 	}
 	a.Rig.Form = nil
 	a.drafts = without(a.drafts, f.draftKey())
+	a.unsaved = slices.DeleteFunc(slices.Clone(a.unsaved), func(u pending) bool { return u.form == f.draftKey() })
+	if a.Saved.State == SaveFailed {
+		a = a.settledSaved(SaveIdle)
+	}
 	if f.dirty || f.Restored {
 		a.Undo = &Undo{Text: "What you typed was put away.", form: f}
 	}

@@ -118,6 +118,12 @@ func (a App) readPrefs() App {
 			p.choose(key, b.Value)
 		}
 	}
+	if before := a.Prefs.Units; before != p.Units {
+		// Chosen in another window, or read from a file: what is typed here keeps its meaning.
+		a.Prefs = p
+		a = a.retexted(before)
+		p = a.Prefs
+	}
 	for _, s := range prefSpecs {
 		if r, b := a.prefRecord(s.Key); r.ID != "" && !a.prefChanging(s.Key) && a.Bench.Errors[s.Key] == "" {
 			p.take(s, b)

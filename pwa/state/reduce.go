@@ -214,7 +214,7 @@ func (a App) loaded(m Loaded) (App, []Effect) {
 	}
 	a = a.rebuilt()
 	if first {
-		return a, []Effect{ShowTheme{Theme: a.Prefs.Theme}, ReadHealth{}}
+		return a.resumedAlone(), []Effect{ShowTheme{Theme: a.Prefs.Theme}, ReadHealth{}}
 	}
 	return a, []Effect{ShowTheme{Theme: a.Prefs.Theme}}
 }

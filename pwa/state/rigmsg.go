@@ -236,8 +236,13 @@ func (a App) draftsLoaded(m DraftsLoaded) App {
 		a = a.setupRestored(d)
 	}
 	a = a.leakRestored(a.drafts).rebuilt()
-	if a.Rig.Form == nil && len(a.Rig.Unfinished) == 1 {
-		a = a.resumed(a.Rig.Unfinished[0])
+	return a.resumedAlone()
+}
+
+// resumedAlone opens the only unfinished form. Before the records are read it waits: a form for a saved part would not find it.
+func (a App) resumedAlone() App {
+	if a.Ready && a.Rig.Form == nil && len(a.Rig.Unfinished) == 1 {
+		return a.resumed(a.Rig.Unfinished[0])
 	}
 	return a
 }

@@ -16,6 +16,7 @@ type pending struct {
 	kind   Kind   // of that form's part
 	pref   string // key of the preference it writes
 	undo   *Undo  // offered once it is durable
+	reason string // why the store refused it, for one that waits to be tried again
 	then   func(App, []storage.Record) (App, []Effect)
 }
 
@@ -46,10 +47,7 @@ func (a App) written(m WriteDone) (App, []Effect) {
 	for _, r := range m.Records {
 		a.records[r.ID] = r
 	}
-	if len(a.waiting) == 0 && len(a.unsaved) == 0 {
-		a.Saved = SaveState{State: SaveDone, Count: a.Saved.Count}
-		a = a.withoutNotice(NoticeStoreFailed).withoutNotice(NoticeStoreFull)
-	}
+	a.unsaved = slices.DeleteFunc(slices.Clone(a.unsaved), p.overtakes)
 	if p.undo != nil {
 		a.Undo = p.undo.seen(m.Records)
 	}
@@ -59,7 +57,27 @@ func (a App) written(m WriteDone) (App, []Effect) {
 		effects = append(effects, AskPersistent{})
 	}
 	a, more := a.follow(p, m.Records)
-	return a.rebuilt(), append(effects, more...)
+	return a.settledSaved(SaveDone).rebuilt(), append(effects, more...)
+}
+
+// overtakes reports whether a refused write is of the same form or preference, so that trying it again would write an older
+// state over this one.
+func (p pending) overtakes(refused pending) bool {
+	return p.form != "" && p.form == refused.form || p.pref != "" && p.pref == refused.pref
+}
+
+// settledSaved tells how things stand once no write is under way: with nothing refused they are as given and the notices go,
+// else the last refusal still holds.
+func (a App) settledSaved(as string) App {
+	switch {
+	case len(a.waiting) > 0:
+	case len(a.unsaved) > 0:
+		a.Saved = SaveState{State: SaveFailed, Reason: a.unsaved[len(a.unsaved)-1].reason, Count: a.Saved.Count}
+	default:
+		a.Saved = SaveState{State: as, Count: a.Saved.Count}
+		a = a.withoutNotice(NoticeStoreFailed).withoutNotice(NoticeStoreFull)
+	}
+	return a
 }
 
 // settled takes a write off the list.
@@ -93,7 +111,6 @@ func (a App) follow(p pending, records []storage.Record) (App, []Effect) {
 // formWritten closes the form that was saved, unless something was typed into it meanwhile.
 func (a App) formWritten(p pending, records []storage.Record) (App, []Effect) {
 	f := a.Rig.Form
-	a.unsaved = slices.DeleteFunc(slices.Clone(a.unsaved), func(u pending) bool { return u.form == p.form })
 	a.drafts = without(a.drafts, p.form)
 	effects := []Effect{KeepDraft{Key: p.form}}
 	if f == nil || f.draftKey() != p.form || len(records) == 0 {
@@ -136,10 +153,8 @@ func (a App) writeFailed(m WriteFailed) (App, []Effect) {
 		return a, nil
 	}
 	a = a.settled(m.Token)
-	a.unsaved = slices.DeleteFunc(slices.Clone(a.unsaved), func(u pending) bool {
-		return u.form != "" && u.form == p.form || u.pref != "" && u.pref == p.pref
-	})
-	a.unsaved = append(a.unsaved, p)
+	p.reason = storeReason(m.Err)
+	a.unsaved = append(slices.DeleteFunc(slices.Clone(a.unsaved), p.overtakes), p)
 	a = a.storeNotice(m.Err)
 	if f := a.Rig.Form; f != nil && f.draftKey() == p.form {
 		g := f.clone()

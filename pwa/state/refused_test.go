@@ -1,0 +1,97 @@
+package state
+
+import (
+	"testing"
+
+	"torchside/calc/units"
+)
+
+// A half-finished change of a saved part comes back as a change of that part: as a new part it would leave the old values in use.
+func TestDrafts_of_a_saved_part_stay_with_it(t *testing.T) {
+	w := newWorld(t)
+	w.add(KindTip, "", "name", "A", "orifice_diameter", "1")
+	id := w.app.parts(KindTip)[0].ID
+	w.post(PartOpened{ID: id})
+	w.fill("name", "B")
+	w.restart()
+	if f := w.app.Rig.Form; f == nil || f.ID != id {
+		t.Fatalf("after a reload the form is %+v, want that of part %s", f, id)
+	}
+	w.post(FormSaved{})
+	if tips := w.app.parts(KindTip); len(tips) != 1 || tips[0].Name != "B" {
+		t.Errorf("%d tips, the first is named %q", len(tips), tips[0].Name)
+	}
+}
+
+// "Saved" and the notice follow what is true once the store has answered: a refusal that was made good leaves nothing behind.
+func TestSaved_after_a_refusal_made_good(t *testing.T) {
+	w := newWorld(t)
+	w.fail = errNoDisk
+	w.post(PartAdded{Kind: KindTip})
+	w.fill("name", "A", "orifice_diameter", "1")
+	w.post(FormSaved{})
+	w.fail = nil
+	w.post(FormSaved{})
+	if w.app.Saved.State != SaveDone || len(w.app.Notices) != 0 {
+		t.Errorf("status %+v, notices %+v", w.app.Saved, w.app.Notices)
+	}
+}
+
+// A later good write does not hide that an earlier one was refused.
+func TestSaved_is_not_said_while_something_is_refused(t *testing.T) {
+	w := newWorld(t)
+	w.fail = errNoDisk
+	w.post(ThemeChosen{Theme: ThemeLight})
+	w.fail = nil
+	w.post(RegionChosen{Region: RegionUS})
+	if w.app.Saved.State != SaveFailed || w.app.Saved.Reason == "" || len(w.app.Notices) == 0 {
+		t.Errorf("status %+v, notices %+v", w.app.Saved, w.app.Notices)
+	}
+	w.post(RetryRequested{})
+	if w.app.Saved.State != SaveDone || len(w.app.Notices) != 0 {
+		t.Errorf("after a good retry: status %+v, notices %+v", w.app.Saved, w.app.Notices)
+	}
+}
+
+// Trying a refused choice again must not undo a later choice that was saved.
+func TestRetry_does_not_bring_back_an_older_choice(t *testing.T) {
+	w := newWorld(t)
+	w.fail = errNoDisk
+	w.post(ThemeChosen{Theme: ThemeDark})
+	w.fail = nil
+	w.post(ThemeChosen{Theme: ThemeLight})
+	w.post(RetryRequested{})
+	w.restart()
+	if w.app.Prefs.Theme != ThemeLight {
+		t.Errorf("theme is %q, the last choice was %q", w.app.Prefs.Theme, ThemeLight)
+	}
+}
+
+// A refused form that was put away is not saved behind the person's back.
+func TestRetry_leaves_out_what_was_put_away(t *testing.T) {
+	w := newWorld(t)
+	w.fail = errNoDisk
+	w.post(PartAdded{Kind: KindTip})
+	w.fill("name", "A", "orifice_diameter", "1")
+	w.post(FormSaved{})
+	w.post(FormCancelled{})
+	w.fail = nil
+	w.post(RetryRequested{})
+	if n := len(w.app.parts(KindTip)); n != 0 {
+		t.Errorf("%d tips saved after they were put away", n)
+	}
+}
+
+// Units changed in another window keep the meaning of what is typed here.
+func TestUnits_from_another_window_keep_typed_meaning(t *testing.T) {
+	w := newWorld(t)
+	w.post(UnitsChosen{System: units.US()})
+	w.post(SetupTyped{Field: "thickness", Text: "0.125"})
+	other := &world{t: t, store: w.store, author: w.author, drafts: map[string]Draft{}}
+	other.restart()
+	other.post(UnitsChosen{System: units.Metric()})
+	w.run([]Effect{Reload{}})
+	if got := w.app.Setup.Typed["thickness"]; w.app.Prefs.Units.IsUS() || got == "0.125" {
+		t.Errorf("units US: %v, thickness %q; 0.125 in must not become 0.125 mm", w.app.Prefs.Units.IsUS(), got)
+	}
+}
