@@ -2,6 +2,7 @@ package state
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"maps"
 	"math"
@@ -117,6 +118,15 @@ func (p Part) clone() Part {
 // UnmarshalJSON reads a value and keeps what it does not know.
 func (v *Value) UnmarshalJSON(text []byte) error {
 	extra, err := readKnown(text, v.targets())
+	var given struct {
+		SI *float64 `json:"si"`
+	}
+	if err == nil {
+		err = json.Unmarshal(text, &given)
+	}
+	if err == nil && given.SI == nil {
+		err = errors.New("the number itself (si) is missing; it is not taken for zero")
+	}
 	if err == nil && (math.IsNaN(v.SI) || math.IsInf(v.SI, 0)) {
 		err = fmt.Errorf("%v is no number", v.SI)
 	}

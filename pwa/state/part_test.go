@@ -174,3 +174,13 @@ func FuzzReadPart(f *testing.F) {
 		}
 	})
 }
+
+// A value without its number is a fault of the record, never a zero.
+func TestValue_without_its_number_is_refused(t *testing.T) {
+	for _, text := range []string{`{"typed":"3 mm"}`, `{"si":null,"typed":"3 mm"}`, `{"si":"3"}`} {
+		var v Value
+		if err := v.UnmarshalJSON([]byte(text)); err == nil {
+			t.Errorf("%s was read as %v", text, v.SI)
+		}
+	}
+}

@@ -27,8 +27,12 @@ func (a App) oxygenSI() *setup.OxygenCylinder {
 	if !ok {
 		return nil
 	}
+	volume, gauge := c.number("water_volume"), c.number("gauge_pressure")
+	if volume == nil || gauge == nil {
+		return nil // missing is not zero: the card then says that the contents are not known
+	}
 	return &setup.OxygenCylinder{
-		WaterVolumeM3: c.numberOr("water_volume", 0), GaugePressurePa: c.numberOr("gauge_pressure", 0),
+		WaterVolumeM3: *volume, GaugePressurePa: *gauge,
 		ReserveGaugePa: firstOf(c.number("reserve_gauge"), a.Prefs.given(PrefOxygenReserve)),
 		PricePerStdM3:  c.numberOr("price", a.Prefs.number(PrefOxygenPrice)), Count: int(c.numberOr("count", 1)),
 	}
