@@ -274,7 +274,7 @@ func TestTheTimeNeededIsJustEnough(t *testing.T) {
 	}
 }
 
-// An undecided test that goes on as it did for as long as it says is decided then.
+// An undecided test that goes on as it did for as long as it says is decided then, and not much sooner.
 func TestMoreTimeDecidesAnUndecidedTest(t *testing.T) {
 	rng := rand.New(rand.NewPCG(4, 11))
 	tried := map[leak.Verdict]int{}
@@ -289,6 +289,13 @@ func TestMoreTimeDecidesAnUndecidedTest(t *testing.T) {
 			continue
 		}
 		longer := test.Readings[1].At + got.MoreTime
+		early := test
+		early.Readings = append([]leak.Reading(nil), test.Readings...)
+		early.Readings[1].At = 0.95 * longer
+		early.Readings[1].Pressure = bar(2) - units.AbsolutePressure(rate*float64(early.Readings[1].At))
+		if got.MoreTime > leak.DurationMinimum && rate*float64(longer) <= 100000 && result(t, early).Verdict != leak.Undecided {
+			t.Fatalf("%+v is decided before the time it asks for", test)
+		}
 		test.Readings[1].At, test.Readings[1].Pressure = longer, bar(2)-units.AbsolutePressure(rate*float64(longer))
 		if rate*float64(longer) > 100000 {
 			continue // no longer a section under pressure

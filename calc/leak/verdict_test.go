@@ -115,6 +115,21 @@ func TestMissingTemperaturesWidenTheBandAndSaySo(t *testing.T) {
 			t.Errorf("at %v °C the leak is %v, outside %+v", c, v, b)
 		}
 	}
+	// A large leak in a cold or a hot garage: there the level counts, not the drift.
+	for _, c := range []float64{1, 38} {
+		truth, unread := hoseTest(0.3, c, 600), hoseTest(0.3, c, 600)
+		*truth.Readings[0].Temperature = celsius(c)
+		unread.Readings[0].Temperature, unread.Readings[1].Temperature = nil, nil
+		v, b := result(t, truth).Leak.Value, result(t, unread).Leak
+		if v < b.Low || v > b.High {
+			t.Errorf("at %v °C the leak is %v, outside %+v", c, v, b)
+		}
+	}
+	for _, n := range result(t, one).Notes {
+		if n.Code == "temperature_not_read" && !strings.Contains(n.Text, "taken as 20 °C") {
+			t.Errorf("the note says %q", n.Text)
+		}
+	}
 }
 
 // Gas that comes in can hide a leak: such a test never ends in tight once the gain is larger than the allowed leak.
