@@ -40,7 +40,6 @@ const (
 	DeliverySide Side = "delivery" // regulator outlet to torch valve
 	Seat         Side = "seat"     // through the regulator
 	Valve        Side = "valve"    // the cylinder valve does not shut
-	Unclear      Side = "unclear"
 )
 
 // Finding is what the two gauges of a line say together. The cylinder valve and the torch valves are shut.
