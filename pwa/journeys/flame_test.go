@@ -36,6 +36,7 @@ func TestFlameUnderTheSlider(t *testing.T) {
 	rich := degrees(t, page)
 	page.Drag("flame-ratio", thumb(page), 0.8, 40)
 	page.Wants("flame.class", "Oxidizing")
+	settled(page)
 	lean := degrees(t, page)
 	if rich == lean {
 		t.Errorf("%v before and after the drag", rich)
@@ -50,6 +51,17 @@ func TestFlameUnderTheSlider(t *testing.T) {
 	page.Tap("flame-neutral")
 	page.Wants("flame.class", "Neutral")
 	page.Wants("flame.printed", "more than chemical equilibrium allows")
+}
+
+// settled waits until the flame shown is that of the slider: while a finger drags, and on a slow machine after it, the last moves
+// are still being drawn.
+func settled(p *browsertest.Page) {
+	p.Wait("the flame is that of the slider", `(() => {
+		const slider = +document.querySelector("[data-act=flame-ratio]").value / 100;
+		const shown = parseFloat(document.querySelector('[data-val="flame.ratio"]').textContent);
+		const was = window.settledAt; window.settledAt = slider;
+		return slider === shown && slider === was;
+	})()`)
 }
 
 // hasFeather reports whether the drawing has one.
