@@ -32,6 +32,7 @@ type App struct {
 	waiting map[int]pending               // writes under way
 
 	prefsNext map[string]prefBody // preferences changed again while they were being written
+	read      bool                // the records were read once
 	askedKeep bool                // the browser was asked never to throw the data away
 }
 
@@ -79,6 +80,7 @@ type Notice struct {
 const (
 	NoticeStoreFailed = "store-failed"
 	NoticeStoreFull   = "store-full"
+	NoticeStoreUnread = "store-unread"
 	NoticeDamaged     = "damaged-records"
 	NoticeDraft       = "draft-not-kept"
 	NoticePanic       = "internal-error"

@@ -127,7 +127,7 @@ func reduceStore(a App, m Msg) (App, []Effect, bool) {
 		return did(a.writeFailed(m))
 	case StoreFailed:
 		a.Ready = true
-		return a.storeNotice(m.Err).rebuilt(), nil, true
+		return a.unreadNotice(m.Err).rebuilt(), nil, true
 	case RetryRequested:
 		return did(a.retry())
 	case HealthRead:
@@ -190,7 +190,7 @@ func (a App) unitChosen(m UnitChosen) (App, []Effect) {
 // workerRefused stops an app that has stored nothing yet: its address has to be mended first. One that has goes on, and says
 // that it needs the network.
 func (a App) workerRefused(why string) App {
-	if a.Ready && len(a.records) == 0 && len(a.waiting) == 0 {
+	if a.read && len(a.records) == 0 && len(a.waiting) == 0 {
 		a.Unsafe = "This browser would not install the app: " + shorten(why)
 		return a
 	}
@@ -204,8 +204,9 @@ func (a App) loaded(m Loaded) (App, []Effect) {
 	for _, r := range m.Records {
 		a.records[r.ID] = r
 	}
-	first := !a.Ready
-	a.Ready = true
+	first := !a.read
+	a.Ready, a.read = true, true
+	a = a.withoutNotice(NoticeStoreUnread)
 	if len(a.unsaved) == 0 {
 		a = a.withoutNotice(NoticeStoreFailed).withoutNotice(NoticeStoreFull)
 		if a.Saved.State == SaveFailed {

@@ -1,6 +1,7 @@
 package state
 
 import (
+	"strings"
 	"testing"
 
 	"torchside/calc/units"
@@ -93,5 +94,99 @@ func TestUnits_from_another_window_keep_typed_meaning(t *testing.T) {
 	w.run([]Effect{Reload{}})
 	if got := w.app.Setup.Typed["thickness"]; w.app.Prefs.Units.IsUS() || got == "0.125" {
 		t.Errorf("units US: %v, thickness %q; 0.125 in must not become 0.125 mm", w.app.Prefs.Units.IsUS(), got)
+	}
+}
+
+// A refused change of a part gives way to a later one of the same part: tried again, it would split the part in two versions.
+func TestRetry_leaves_out_a_change_whose_part_was_changed_since(t *testing.T) {
+	w := newWorld(t)
+	w.add(KindTip, "", "name", "A", "orifice_diameter", "1")
+	id := w.app.parts(KindTip)[0].ID
+	w.fail = errNoDisk
+	w.post(PartRetired{ID: id})
+	w.fail = nil
+	w.post(PartOpened{ID: id})
+	w.fill("name", "B")
+	w.post(FormSaved{})
+	w.post(RetryRequested{})
+	p, _ := w.app.part(id)
+	if p.Name != "B" || p.Retired || len(p.record.Heads) != 1 || w.app.Saved.State != SaveDone {
+		t.Errorf("after trying again: %+v, %+v", p, w.app.Saved)
+	}
+}
+
+// A refused form stays refused when its part is changed in another way: what was typed into it is nowhere else.
+func TestRetry_keeps_a_form_whose_part_was_changed_since(t *testing.T) {
+	w := newWorld(t)
+	w.add(KindTip, "", "name", "A", "orifice_diameter", "1")
+	id := w.app.parts(KindTip)[0].ID
+	w.post(PartOpened{ID: id})
+	w.fill("name", "B")
+	w.fail = errNoDisk
+	w.post(FormSaved{})
+	w.fail = nil
+	w.post(PartRetired{ID: id})
+	if len(w.app.unsaved) != 1 || w.app.Saved.State != SaveFailed {
+		t.Errorf("refused %+v, status %+v", w.app.unsaved, w.app.Saved)
+	}
+}
+
+// A failed read is told as a read: nothing was refused, and nothing has to be saved again.
+func TestStore_that_cannot_be_read_is_not_called_unsaved(t *testing.T) {
+	w := newWorld(t)
+	w.post(StoreFailed{Err: errNoDisk})
+	n := w.app.Notices[0]
+	if n.Code != NoticeStoreUnread || !strings.HasPrefix(n.Text, "What is stored cannot be read: ") || !n.Retry || w.app.Saved.State != SaveIdle {
+		t.Errorf("notice %+v, status %+v", n, w.app.Saved)
+	}
+	w.post(ThemeChosen{Theme: ThemeLight})
+	if len(w.app.Notices) != 1 {
+		t.Errorf("after a good write, with nothing read yet: %+v", w.app.Notices)
+	}
+	w.post(RetryRequested{})
+	if len(w.app.Notices) != 0 {
+		t.Errorf("after a good read: %+v", w.app.Notices)
+	}
+}
+
+// A store that could not be read at first still gives an unfinished form its part, once it can.
+func TestDrafts_wait_for_a_store_that_failed_at_first(t *testing.T) {
+	w := newWorld(t)
+	w.add(KindTip, "", "name", "A", "orifice_diameter", "1")
+	id := w.app.parts(KindTip)[0].ID
+	w.post(PartOpened{ID: id})
+	w.fill("name", "B")
+	w.app = New()
+	w.post(DraftsLoaded{Drafts: w.drafts})
+	w.post(StoreFailed{Err: errNoDisk})
+	if w.app.Rig.Form != nil {
+		t.Errorf("opened without its part: %+v", w.app.Rig.Form)
+	}
+	w.post(RetryRequested{})
+	if f := w.app.Rig.Form; f == nil || f.ID != id {
+		t.Errorf("after the store was read the form is %+v", f)
+	}
+}
+
+// Reading again, as another window's change makes it happen, does not make good what was refused.
+func TestReload_leaves_the_notice_of_what_is_refused(t *testing.T) {
+	w := newWorld(t)
+	w.fail = errNoDisk
+	w.post(ThemeChosen{Theme: ThemeLight})
+	w.post(OtherWrote{})
+	if len(w.app.Notices) != 1 || w.app.Saved.State != SaveFailed {
+		t.Errorf("notices %+v, status %+v", w.app.Notices, w.app.Saved)
+	}
+}
+
+// What another window saved is shown here as soon as it tells.
+func TestOther_window_is_read_when_it_wrote(t *testing.T) {
+	w := newWorld(t)
+	other := &world{t: t, store: w.store, author: w.author, drafts: map[string]Draft{}}
+	other.restart()
+	other.add(KindTip, "", "name", "A", "orifice_diameter", "1")
+	w.post(OtherWrote{})
+	if n := len(w.app.parts(KindTip)); n != 1 {
+		t.Errorf("%d tips, the other window saved 1", n)
 	}
 }

@@ -241,7 +241,7 @@ func (a App) draftsLoaded(m DraftsLoaded) App {
 
 // resumedAlone opens the only unfinished form. Before the records are read it waits: a form for a saved part would not find it.
 func (a App) resumedAlone() App {
-	if a.Ready && a.Rig.Form == nil && len(a.Rig.Unfinished) == 1 {
+	if a.read && a.Rig.Form == nil && len(a.Rig.Unfinished) == 1 {
 		return a.resumed(a.Rig.Unfinished[0])
 	}
 	return a

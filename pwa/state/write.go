@@ -60,10 +60,23 @@ func (a App) written(m WriteDone) (App, []Effect) {
 	return a.settledSaved(SaveDone).rebuilt(), append(effects, more...)
 }
 
-// overtakes reports whether a refused write is of the same form or preference, so that trying it again would write an older
-// state over this one.
+// overtakes reports whether a refused write is of the same form, preference or record, so that trying it again would write an
+// older state over this one. What was typed is never dropped for another change of its record: forms give way to themselves
+// alone, and the readings of a leak test to nothing.
 func (p pending) overtakes(refused pending) bool {
-	return p.form != "" && p.form == refused.form || p.pref != "" && p.pref == refused.pref
+	if refused.form != "" || refused.pref != "" {
+		return refused.form == p.form && refused.pref == p.pref
+	}
+	records := map[storage.ID]bool{}
+	for _, d := range p.drafts {
+		records[d.Seen.ID] = d.Seen.ID != ""
+	}
+	return !refused.typed() && slices.ContainsFunc(refused.drafts, func(d storage.Draft) bool { return records[d.Seen.ID] })
+}
+
+// typed reports whether the write holds readings of a leak test, which nobody can take again.
+func (p pending) typed() bool {
+	return slices.ContainsFunc(p.drafts, func(d storage.Draft) bool { return d.Kind == KindLeakTest })
 }
 
 // settledSaved tells how things stand once no write is under way: with nothing refused they are as given and the notices go,
@@ -178,8 +191,8 @@ func (a App) retry() (App, []Effect) {
 		a, more = a.write(p)
 		effects = append(effects, more...)
 	}
-	if len(list) == 0 {
-		return a, []Effect{Reload{}}
+	if len(list) == 0 || !a.read {
+		effects = append(effects, Reload{})
 	}
 	return a, effects
 }
@@ -194,6 +207,12 @@ func (a App) storeNotice(err error) App {
 	}
 	return a.withNotice(Notice{Code: code, Level: LevelStop, Action: ActionExport, Retry: true,
 		Text: "Not saved: " + reason + ". What you entered is kept while this page is open. Save a file with everything now, then try again."})
+}
+
+// unreadNotice is the standing notice of a store that cannot be read. It says nothing of saving, which was not tried.
+func (a App) unreadNotice(err error) App {
+	return a.withNotice(Notice{Code: NoticeStoreUnread, Level: LevelStop, Action: ActionExport, Retry: true,
+		Text: "What is stored cannot be read: " + storeReason(err) + ". Nothing of it was changed, but what is shown here may be old or missing. Try again; do not enter it a second time."})
 }
 
 // storeReason says for a person why a store refused.
