@@ -1,6 +1,9 @@
 package storage
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Check returns ErrInvalid for a query no store can answer.
 func (q Query) Check() error {
@@ -13,5 +16,5 @@ func (q Query) Check() error {
 // Wants tells whether a record belongs in the answer, its position and the
 // limit aside.
 func (q Query) Wants(r Record) bool {
-	return (q.Kind == "" || q.Kind == r.Kind) && (q.Deleted || !r.Deleted)
+	return (q.Kind == "" || q.Kind == r.Kind) && !slices.Contains(q.Except, r.Kind) && (q.Deleted || !r.Deleted)
 }

@@ -96,10 +96,11 @@ type Appended struct {
 
 // Query selects records. The zero Query is all live records.
 type Query struct {
-	Kind    string // "" for every kind
-	After   ID     // records with a higher id only; "" from the start
-	Limit   int    // at most so many; 0 for all
-	Deleted bool   // deleted ones too
+	Kind    string   // "" for every kind
+	Except  []string // none of these kinds: those too many to load, which Find is for
+	After   ID       // records with a higher id only; "" from the start
+	Limit   int      // at most so many; 0 for all
+	Deleted bool     // deleted ones too
 }
 
 // Usage is how much a store holds.
@@ -107,6 +108,7 @@ type Usage struct {
 	Records    int   // records, deleted ones included
 	Ops        int   // ops of all records
 	Waiting    int   // ops noted as waiting to be sent
+	Blobs      int   // attachments held
 	Bytes      int64 // bytes the host counts for the app, everything included; 0 if it does not tell
 	Quota      int64 // bytes the host allows the app; 0 if it does not tell
 	Persistent bool  // the host promised not to throw the data away

@@ -1,6 +1,6 @@
 // Package memory keeps a store in maps: for tests, for rendering without a
-// browser, and as the plainest reading of the contract. [New] makes a store;
-// [Disk] keeps data across several opens, as a database file would. Nothing
+// browser, and as the plainest reading of the contract. [New] makes a store,
+// [NewIndexed] one that can be searched; [Disk] keeps data across several opens, as a database file would. Nothing
 // survives the process.
 package memory
 
@@ -21,6 +21,10 @@ type Disk struct {
 	named   map[[2]storage.ID]bool // record and op: some held op of the record names it as parent
 	heads   map[storage.ID][]storage.Op
 	waiting map[storage.ID]bool
+
+	index   storage.Index
+	entries map[storage.ID]storage.Entry // of live records
+	blobs   map[storage.Hash]blob
 }
 
 // NewDisk returns an empty disk.
@@ -30,6 +34,8 @@ func NewDisk() *Disk {
 		named:   make(map[[2]storage.ID]bool),
 		heads:   make(map[storage.ID][]storage.Op),
 		waiting: make(map[storage.ID]bool),
+		entries: make(map[storage.ID]storage.Entry),
+		blobs:   make(map[storage.Hash]blob),
 	}
 }
 
@@ -39,13 +45,35 @@ type Store struct {
 	closed bool // guarded by disk.mu
 }
 
-var _ storage.Store = (*Store)(nil)
+var (
+	_ storage.Store  = (*Store)(nil)
+	_ storage.Finder = (*Store)(nil)
+	_ storage.Blobs  = (*Store)(nil)
+)
 
 // New returns a store on a disk of its own.
 func New() *Store { return NewDisk().Open() }
 
-// Open returns a new handle on the disk's data.
+// NewIndexed returns a store on a disk of its own that can be searched.
+func NewIndexed(x storage.Index) *Store { return NewDisk().OpenIndexed(x) }
+
+// Open returns a new handle on the disk's data, with whatever index it has.
 func (d *Disk) Open() *Store { return &Store{disk: d} }
+
+// OpenIndexed returns a new handle and gives the disk this index, which all
+// its handles then use. Entries of another version are made anew.
+func (d *Disk) OpenIndexed(x storage.Index) *Store {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	old := d.index
+	d.index = x
+	if old.Of == nil || old.Version != x.Version {
+		for rec := range d.heads {
+			d.enter(rec)
+		}
+	}
+	return &Store{disk: d}
+}
 
 // enter locks the disk for one call; the caller unlocks it if err is nil.
 func (s *Store) enter(ctx context.Context) error {
@@ -133,6 +161,15 @@ func (d *Disk) put(op storage.Op) {
 	if len(d.heads[op.Rec]) == 0 {
 		delete(d.heads, op.Rec) // ops naming each other in a ring: no record
 	}
+	d.enter(op.Rec)
+}
+
+// enter makes the entry of a record anew.
+func (d *Disk) enter(rec storage.ID) {
+	delete(d.entries, rec)
+	if r := storage.NewRecord(d.heads[rec]); len(r.Heads) > 0 && !r.Deleted {
+		d.entries[rec] = d.index.Entry(r)
+	}
 }
 
 // record copies a record out, so that its caller may keep and change it.
@@ -195,8 +232,8 @@ func (s *Store) Ops(ctx context.Context, after storage.ID, limit int) ([]storage
 }
 
 // sortedAfter returns the keys above after, ascending.
-func sortedAfter[V any](m map[storage.ID]V, after storage.ID) []storage.ID {
-	var ids []storage.ID
+func sortedAfter[K ~string, V any](m map[K]V, after K) []K {
+	var ids []K
 	for id := range m {
 		if id > after {
 			ids = append(ids, id)
@@ -222,7 +259,7 @@ func (s *Store) Usage(ctx context.Context) (storage.Usage, error) {
 	}
 	defer s.disk.mu.Unlock()
 	return storage.Usage{
-		Records: len(s.disk.heads), Ops: len(s.disk.ops), Waiting: len(s.disk.waiting),
+		Records: len(s.disk.heads), Ops: len(s.disk.ops), Waiting: len(s.disk.waiting), Blobs: len(s.disk.blobs),
 	}, nil
 }
 
