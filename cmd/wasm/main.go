@@ -14,6 +14,7 @@ import (
 	"torchside/pwa"
 	"torchside/pwa/effects"
 	"torchside/storage"
+	"torchside/storage/archive"
 	"torchside/storage/idb"
 )
 
@@ -25,6 +26,7 @@ func main() {
 		Open:    func(ctx context.Context) (storage.Store, error) { return idb.Open(ctx, database) },
 		Author:  func(s storage.Store) *storage.Author { return storage.NewAuthor(s, time.Now, rand.Reader) },
 		Files:   files{},
+		Limit:   archive.MaxFile,
 		Browser: &effects.WebBrowser{},
 		Version: pwa.Version,
 	})

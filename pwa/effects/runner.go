@@ -31,6 +31,7 @@ func NewRunner(p Ports, post func(state.Msg)) *Runner {
 
 // Start brings back the drafts, opens the store and reads it. It returns at once; the queue ends with ctx.
 func (r *Runner) Start(ctx context.Context) {
+	r.post(state.LimitKnown{Bytes: r.ports.Limit})
 	r.post(state.DraftsLoaded{Drafts: r.ports.Browser.Drafts()})
 	r.queue(r.reload)
 	go r.work(ctx)

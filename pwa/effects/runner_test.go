@@ -42,6 +42,7 @@ func newBench(t *testing.T) *bench {
 		Author:  func(s storage.Store) *storage.Author { return storage.NewAuthor(s, time.Now, rand.Reader) },
 		Files:   b.files,
 		Browser: b.browser,
+		Limit:   1000,
 	}, b.post)
 	return b
 }
@@ -278,10 +279,12 @@ func TestRunner_starts_with_drafts_and_records(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	defer stop()
 	loaded := make(chan struct{})
-	var first state.Msg
+	var first, drafts state.Msg
 	b.runner.post = func(m state.Msg) {
 		if first == nil {
 			first = m
+		} else if drafts == nil {
+			drafts = m
 		}
 		if _, ok := m.(state.Loaded); ok {
 			close(loaded)
@@ -289,7 +292,10 @@ func TestRunner_starts_with_drafts_and_records(t *testing.T) {
 	}
 	b.runner.Start(ctx)
 	<-loaded
-	if d, ok := first.(state.DraftsLoaded); !ok || len(d.Drafts) != 1 {
-		t.Errorf("first message %#v", first)
+	if l, ok := first.(state.LimitKnown); !ok || l.Bytes != 1000 {
+		t.Errorf("the limit told is %#v", first)
+	}
+	if d, ok := drafts.(state.DraftsLoaded); !ok || len(d.Drafts) != 1 {
+		t.Errorf("message before the records %#v", drafts)
 	}
 }

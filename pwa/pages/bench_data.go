@@ -1,6 +1,8 @@
 package pages
 
 import (
+	"errors"
+	"fmt"
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -16,7 +18,7 @@ func (b *Bench) data() app.UI {
 		b.health(),
 		app.P().Class("quiet").Text("Everything is kept on this device, at this address alone. A file is how it moves to another address or device, and how it survives a lost phone."),
 		&widgets.BigButton{Act: "export", Label: "Save everything as a file", Disabled: b.Bench.Busy, OnPress: post(state.ExportRequested{})},
-		&fileButton{Act: "import", Label: "Read such a file in", Disabled: b.Bench.Busy},
+		&fileButton{Act: "import", Label: "Read such a file in", Disabled: b.Bench.Busy, Limit: b.Bench.Limit},
 		app.Div().Aria("live", "polite").Body(app.If(b.Bench.Report != "", func() app.UI {
 			return app.P().DataSet("val", "transfer-report").Text(b.Bench.Report)
 		})),
@@ -53,6 +55,7 @@ type fileButton struct {
 
 	Act, Label string
 	Disabled   bool
+	Limit      int64 // bytes of the largest file that is read; 0 for none
 }
 
 // Render shows the browser's own file input under our label.
@@ -63,20 +66,60 @@ func (f *fileButton) Render() app.UI {
 			Disabled(f.Disabled).OnChange(f.onChange))
 }
 
-// onChange reads the file and clears the input, so that the same file can be picked again.
+// onChange reads the file, unless it is too large to be held in memory, and clears the input, so that the same file can be
+// picked again.
 func (f *fileButton) onChange(ctx app.Context, _ app.Event) {
 	input := ctx.JSSrc()
 	file := input.Get("files").Index(0)
 	if !file.Truthy() {
 		return
 	}
-	file.Call("arrayBuffer").Then(func(buffer app.Value) {
-		bytes := app.Window().Get("Uint8Array").New(buffer)
-		data := make([]byte, bytes.Get("length").Int())
-		app.CopyBytesToGo(data, bytes)
+	answer := func(m state.Msg) {
 		ctx.Dispatch(func(ctx app.Context) {
 			input.Set("value", "")
-			action.Post(ctx, state.ImportRequested{Data: data})
+			action.Post(ctx, m)
 		})
+	}
+	if err := tooLarge(int64(file.Get("size").Float()), f.Limit); err != nil {
+		answer(state.TransferFailed{What: "import", Err: err})
+		return
+	}
+	readFile(file, answer)
+}
+
+// tooLarge says why a file of this size is not read at all; nil when it may be.
+func tooLarge(size, limit int64) error {
+	if limit <= 0 || size <= limit {
+		return nil
+	}
+	return fmt.Errorf("the file has %s; files of this app have at most %s", byteSize(size), byteSize(limit))
+}
+
+// readFile reads the whole file and answers once: with its content, or with why the browser would not read it.
+func readFile(file app.Value, answer func(state.Msg)) {
+	var read, refused app.Func
+	done := func(m state.Msg) any {
+		read.Release()
+		refused.Release()
+		answer(m)
+		return nil
+	}
+	read = app.FuncOf(func(_ app.Value, args []app.Value) any {
+		bytes := app.Window().Get("Uint8Array").New(args[0])
+		data := make([]byte, bytes.Get("length").Int())
+		app.CopyBytesToGo(data, bytes)
+		return done(state.ImportRequested{Data: data})
 	})
+	refused = app.FuncOf(func(_ app.Value, args []app.Value) any {
+		return done(state.TransferFailed{What: "import", Err: notRead(args)})
+	})
+	file.Call("arrayBuffer").Call("then", read, refused)
+}
+
+// notRead is what the browser said when it would not read a file.
+func notRead(args []app.Value) error {
+	if len(args) == 0 || !args[0].Truthy() {
+		return errors.New("the browser could not read the file")
+	}
+	return errors.New("the browser could not read the file: " + args[0].Call("toString").String())
 }

@@ -94,6 +94,7 @@ type Bench struct {
 	Forms  []FormField       // typed preferences, ready to show
 	Report string            // what the last export or import did
 	Busy   bool              // an export or import is under way
+	Limit  int64             // bytes of the largest file that is read in; 0 while not known, then no file is refused for its size
 	About  bool              // the safety notice is open again
 	Errors map[string]string // of the typed preferences
 	// CurrencyError is what is wrong with the typed sign of a currency.

@@ -136,6 +136,8 @@ type (
 		Name    string
 		Records int
 	}
+	// LimitKnown tells the size in bytes of the largest file that is read in.
+	LimitKnown struct{ Bytes int64 }
 	// ImportRequested reads such a file.
 	ImportRequested struct{ Data []byte }
 	// ImportDone tells what it held.
@@ -199,6 +201,7 @@ func (RestartRequested) msg() {}
 func (NoticePutAway) msg()    {}
 func (ExportRequested) msg()  {}
 func (ExportDone) msg()       {}
+func (LimitKnown) msg()       {}
 func (ImportRequested) msg()  {}
 func (ImportDone) msg()       {}
 func (TransferFailed) msg()   {}

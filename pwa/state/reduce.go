@@ -166,6 +166,9 @@ func reduceTransfer(a App, m Msg) (App, []Effect, bool) {
 	case ExportDone:
 		a.Bench.Busy, a.Bench.Report = false, "Written: "+m.Name+", "+counted(m.Records, "record")+". Look for it among the downloads of this browser."
 		return a, nil, true
+	case LimitKnown:
+		a.Bench.Limit = m.Bytes
+		return a, nil, true
 	case ImportRequested:
 		a.Bench.Busy, a.Bench.Report = true, ""
 		return a, []Effect{Import(m)}, true
