@@ -21,27 +21,26 @@ type files struct{}
 
 var _ effects.Files = files{}
 
-// Export writes the whole store.
-func (files) Export(ctx context.Context, s storage.Store) (effects.File, error) {
-	return file(func(w io.Writer, at time.Time) (archive.Manifest, error) {
-		return archive.Export(ctx, s, w, pwa.Version, at)
+// Export writes the whole store and what it refused.
+func (files) Export(ctx context.Context, s storage.Store, refused []storage.Draft) (effects.File, error) {
+	return file(func(w io.Writer, at time.Time) (archive.Manifest, int, error) {
+		return archive.ExportUnsaved(ctx, s, w, refused, pwa.Version, at, rand.Reader)
 	})
 }
 
 // Rescue writes what is known without the store.
 func (files) Rescue(records []storage.Record, refused []storage.Draft) (effects.File, error) {
-	return file(func(w io.Writer, at time.Time) (archive.Manifest, error) {
-		m, _, err := archive.Rescue(w, records, refused, pwa.Version, at, rand.Reader)
-		return m, err
+	return file(func(w io.Writer, at time.Time) (archive.Manifest, int, error) {
+		return archive.Rescue(w, records, refused, pwa.Version, at, rand.Reader)
 	})
 }
 
-func file(write func(io.Writer, time.Time) (archive.Manifest, error)) (effects.File, error) {
+func file(write func(io.Writer, time.Time) (archive.Manifest, int, error)) (effects.File, error) {
 	var data bytes.Buffer
 	now := time.Now()
-	m, err := write(&data, now)
+	m, skipped, err := write(&data, now)
 	name := "torchside-" + now.Format("2006-01-02-150405") + ".zip"
-	return effects.File{Name: name, Data: data.Bytes(), Records: m.Records}, err
+	return effects.File{Name: name, Data: data.Bytes(), Records: m.Records, Skipped: skipped}, err
 }
 
 // Import adds what the file holds.

@@ -26,6 +26,7 @@ func (r *Runner) write(ctx context.Context, e state.Write) {
 		records, err = r.tryWrite(ctx, e.Drafts)
 	}
 	answered = true
+	r.remember(e.Token, records, err)
 	if err != nil {
 		r.post(state.WriteFailed{Token: e.Token, Err: err})
 		return
@@ -91,32 +92,6 @@ func (r *Runner) health(ctx context.Context) {
 	r.post(state.HealthRead{Health: state.StoreHealth{
 		Known: true, Records: u.Records, Persistent: u.Persistent, Bytes: u.Bytes, Quota: u.Quota,
 	}})
-}
-
-// export hands over everything. When the store cannot be read, or has refused changes, the file is made of what is known here.
-func (r *Runner) export(ctx context.Context, e state.Export) {
-	f, err := r.exportFile(ctx, e)
-	if err == nil {
-		err = r.ports.Browser.Download(f)
-	}
-	if err != nil {
-		r.post(state.TransferFailed{What: "export", Err: err})
-		return
-	}
-	r.post(state.ExportDone{Name: f.Name, Records: f.Records})
-}
-
-func (r *Runner) exportFile(ctx context.Context, e state.Export) (File, error) {
-	if len(e.Unsaved) == 0 {
-		if s, err := r.open(ctx); err == nil {
-			f, err := r.ports.Files.Export(ctx, s)
-			if err == nil {
-				return f, nil
-			}
-			r.dropped(err)
-		}
-	}
-	return r.ports.Files.Rescue(e.Records, e.Unsaved)
 }
 
 func (r *Runner) imported(ctx context.Context, e state.Import) {

@@ -23,8 +23,8 @@ type Ports struct {
 
 // Files writes and reads the one file that holds everything.
 type Files interface {
-	// Export returns the file of everything the store holds.
-	Export(context.Context, storage.Store) (File, error)
+	// Export returns the file of everything the store holds, and of the changes it refused.
+	Export(ctx context.Context, s storage.Store, refused []storage.Draft) (File, error)
 	// Rescue returns the file of what is known without the store: records as last read, and changes it refused.
 	Rescue(records []storage.Record, refused []storage.Draft) (File, error)
 	// Import adds what such a file holds to the store. Nothing there is overwritten.
@@ -36,6 +36,7 @@ type File struct {
 	Name    string
 	Data    []byte
 	Records int
+	Skipped int // refused changes that could not be written into it
 }
 
 // Browser is the part of the browser the app needs besides the store. Its methods are called on any goroutine and return at

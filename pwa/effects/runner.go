@@ -20,13 +20,14 @@ type Runner struct {
 	jobs []func(context.Context)
 
 	// Used by the queue alone.
-	store  storage.Store
-	author *storage.Author
+	store   storage.Store
+	author  *storage.Author
+	answers map[int]answer // to the last writes, by token
 }
 
 // NewRunner returns a runner whose answers go to post. post may be called from another goroutine and must not wait.
 func NewRunner(p Ports, post func(state.Msg)) *Runner {
-	return &Runner{ports: p, post: post, wake: make(chan struct{}, 1)}
+	return &Runner{ports: p, post: post, wake: make(chan struct{}, 1), answers: map[int]answer{}}
 }
 
 // Start brings back the drafts, opens the store and reads it. It returns at once; the queue ends with ctx.

@@ -97,14 +97,15 @@ func (f *fakeBrowser) Announce() { f.announced++ }
 type fakeFiles struct {
 	exportErr, importErr error
 	panics               bool
+	skipped              int
 }
 
-func (f *fakeFiles) Export(ctx context.Context, s storage.Store) (File, error) {
+func (f *fakeFiles) Export(ctx context.Context, s storage.Store, refused []storage.Draft) (File, error) {
 	if f.panics {
 		panic("zip")
 	}
 	records, err := s.List(ctx, storage.Query{})
-	return File{Name: "stored", Records: len(records)}, errors.Join(err, f.exportErr)
+	return File{Name: "stored", Records: len(records) + len(refused), Skipped: f.skipped}, errors.Join(err, f.exportErr)
 }
 
 func (f *fakeFiles) Rescue(records []storage.Record, refused []storage.Draft) (File, error) {
@@ -195,7 +196,8 @@ func TestRunner_exports_the_store_or_what_is_known_without_it(t *testing.T) {
 		records int
 	}{
 		{"all well", func(*bench) {}, state.Export{Records: known}, "stored", 1},
-		{"changes refused", func(*bench) {}, state.Export{Records: known, Unsaved: refused}, "rescued", 2},
+		{"changes refused", func(*bench) {}, state.Export{Records: known, Unsaved: refused}, "stored", 2},
+		{"changes refused and no reading", func(b *bench) { b.files.exportErr = storage.ErrLost }, state.Export{Records: known, Unsaved: refused}, "rescued", 2},
 		{"no store", func(b *bench) { b.openErr, b.runner.store = storage.ErrUnavailable, nil }, state.Export{Records: known}, "rescued", 1},
 		{"store that cannot be read", func(b *bench) { b.files.exportErr = storage.ErrLost }, state.Export{Records: known}, "rescued", 1},
 	} {

@@ -26,6 +26,7 @@ type (
 	Export struct {
 		Records []storage.Record // as known here, for a store that cannot be read
 		Unsaved []storage.Draft
+		Waiting []Write // asked for and not yet answered: only the store knows whether they are saved
 	}
 	// Import reads such a file.
 	Import struct{ Data []byte }

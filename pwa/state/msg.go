@@ -135,6 +135,7 @@ type (
 	ExportDone struct {
 		Name    string
 		Records int
+		Skipped int // unsaved changes that could not be written into it
 	}
 	// LimitKnown tells the size in bytes of the largest file that is read in.
 	LimitKnown struct{ Bytes int64 }

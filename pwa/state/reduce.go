@@ -2,6 +2,7 @@ package state
 
 import (
 	"maps"
+	"slices"
 	"strconv"
 
 	"torchside/storage"
@@ -164,7 +165,7 @@ func reduceTransfer(a App, m Msg) (App, []Effect, bool) {
 		a.Bench.Busy, a.Bench.Report = true, ""
 		return a, []Effect{a.export()}, true
 	case ExportDone:
-		a.Bench.Busy, a.Bench.Report = false, "Written: "+m.Name+", "+counted(m.Records, "record")+". Look for it among the downloads of this browser."
+		a.Bench.Busy, a.Bench.Report = false, exportReport(m)
 		return a, nil, true
 	case LimitKnown:
 		a.Bench.Limit = m.Bytes
@@ -232,7 +233,19 @@ func (a App) export() Effect {
 	for _, p := range a.unsaved {
 		e.Unsaved = append(e.Unsaved, p.drafts...)
 	}
+	for _, token := range slices.Sorted(maps.Keys(a.waiting)) {
+		e.Waiting = append(e.Waiting, Write{Token: token, Drafts: a.waiting[token].drafts})
+	}
 	return e
+}
+
+// exportReport tells what is in the file, and what is not.
+func exportReport(m ExportDone) string {
+	text := "Written: " + m.Name + ", " + counted(m.Records, "record") + ". Look for it among the downloads of this browser."
+	if m.Skipped > 0 {
+		text += " Not in it: " + counted(m.Skipped, "unsaved change") + " that cannot be written, being too large or damaged. Keep this page open and save again."
+	}
+	return text
 }
 
 // importReport tells what an import did; what is here is never overwritten.

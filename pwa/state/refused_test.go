@@ -1,6 +1,7 @@
 package state
 
 import (
+	"encoding/json"
 	"strings"
 	"testing"
 
@@ -188,5 +189,29 @@ func TestOther_window_is_read_when_it_wrote(t *testing.T) {
 	w.post(OtherWrote{})
 	if n := len(w.app.parts(KindTip)); n != 1 {
 		t.Errorf("%d tips, the other window saved 1", n)
+	}
+}
+
+// An export asked for while a write is under way takes it along: whether it is saved is known only when the file is made.
+func TestExport_takes_along_what_is_being_written(t *testing.T) {
+	w := newWorld(t)
+	w.hold = true
+	w.post(ThemeChosen{Theme: ThemeLight})
+	e := w.app.export().(Export)
+	if len(e.Waiting) != 1 || len(e.Waiting[0].Drafts) != 1 || e.Waiting[0].Token != w.held[0].Token {
+		t.Errorf("the export takes along %+v", e.Waiting)
+	}
+}
+
+// A chart row that cannot be copied is told of, and no half of the chart is written.
+func TestCopied_chart_is_whole_or_told_of(t *testing.T) {
+	w := newWorld(t)
+	w.app.Rig.parts = map[string]Part{
+		"good": {ID: "good", Kind: KindChartRow, Choices: map[string]string{"tip": "a"}},
+		"bad":  {ID: "bad", Kind: KindChartRow, Choices: map[string]string{"tip": "a"}, extra: map[string]json.RawMessage{"x": json.RawMessage("{")}},
+	}
+	a, effects := w.app.copyRows("a", "b")
+	if len(effects) != 0 || len(a.Notices) != 1 || a.Notices[0].Code != NoticePanic {
+		t.Errorf("effects %+v, notices %+v", effects, a.Notices)
 	}
 }

@@ -79,9 +79,11 @@ func (a App) copyRows(from, to string) (App, []Effect) {
 		c := r.clone()
 		c.record, c.Sample = storage.Record{}, false
 		c.Choices["tip"] = to
-		if d, err := draftOf(c); err == nil {
-			drafts = append(drafts, d)
+		d, err := draftOf(c)
+		if err != nil {
+			return a.panicked("copying the chart: " + err.Error()), nil
 		}
+		drafts = append(drafts, d)
 	}
 	if len(drafts) == 0 {
 		return a, nil

@@ -11,6 +11,7 @@ import (
 	"hash"
 	"io"
 	"slices"
+	"strings"
 	"time"
 
 	"torchside/storage"
@@ -25,20 +26,69 @@ const pageOps = 200
 // Ops stored while it runs may or may not be in the file. Errors are those of
 // the store and of w; the file is then of no use.
 func Export(ctx context.Context, s storage.Store, w io.Writer, app string, at time.Time) (Manifest, error) {
-	return write(w, app, at, func(yield func(storage.Op) error) error {
-		for after := storage.ID(""); ; {
-			page, err := s.Ops(ctx, after, pageOps)
-			if err != nil || len(page) == 0 {
+	return write(w, app, at, func(yield func(storage.Op) error) error { return stored(ctx, s, yield) })
+}
+
+// ExportUnsaved writes everything the store holds, as Export does, and the drafts it refused, stamped as if this were another
+// device: the store knows nothing of them. A draft that breaks a rule of Op is left out; skipped says how many. Errors are
+// those of the store, of random and of w.
+func ExportUnsaved(ctx context.Context, s storage.Store, w io.Writer, drafts []storage.Draft, app string, at time.Time, random io.Reader) (m Manifest, skipped int, err error) {
+	meta, err := s.Meta(ctx)
+	if err != nil {
+		return Manifest{}, 0, fmt.Errorf("export: %w", err)
+	}
+	more, err := stampSound(storage.Meta{HLC: meta.HLC}, at, random, drafts)
+	if err != nil {
+		return Manifest{}, 0, err
+	}
+	m, err = write(w, app, at, func(yield func(storage.Op) error) error { return storedWith(ctx, s, more, yield) })
+	return m, len(drafts) - len(more), err
+}
+
+// stored yields every op of a store by ascending id.
+func stored(ctx context.Context, s storage.Store, yield func(storage.Op) error) error {
+	for after := storage.ID(""); ; {
+		page, err := s.Ops(ctx, after, pageOps)
+		if err != nil || len(page) == 0 {
+			return err
+		}
+		for _, op := range page {
+			if err := yield(op); err != nil {
 				return err
 			}
-			for _, op := range page {
-				if err := yield(op); err != nil {
-					return err
-				}
-				after = op.ID
+			after = op.ID
+		}
+	}
+}
+
+// storedWith yields every op of a store and the given ones, which are sorted, together by ascending id.
+func storedWith(ctx context.Context, s storage.Store, more []storage.Op, yield func(storage.Op) error) error {
+	err := stored(ctx, s, func(op storage.Op) error {
+		for ; len(more) > 0 && more[0].ID < op.ID; more = more[1:] {
+			if err := yield(more[0]); err != nil {
+				return err
 			}
 		}
+		return yield(op)
 	})
+	for _, op := range more {
+		if err != nil {
+			return err
+		}
+		err = yield(op)
+	}
+	return err
+}
+
+// stampSound stamps drafts, leaves out those that break a rule of Op, and sorts the others by id.
+func stampSound(m storage.Meta, at time.Time, random io.Reader, drafts []storage.Draft) ([]storage.Op, error) {
+	_, stamped, err := storage.StampDrafts(m, at, random, drafts...)
+	if err != nil {
+		return nil, err
+	}
+	sound := slices.DeleteFunc(stamped, func(op storage.Op) bool { return op.Check() != nil })
+	slices.SortFunc(sound, func(p, q storage.Op) int { return strings.Compare(string(p.ID), string(q.ID)) })
+	return sound, nil
 }
 
 // Write writes the given ops, in any order; of ops with the same id the first
@@ -62,11 +112,10 @@ func Write(w io.Writer, ops []storage.Op, app string, at time.Time) (Manifest, e
 // read, and the drafts a store refused. Ops that were replaced are not in it.
 // A draft that breaks a rule of Op is left out; skipped says how many.
 func Rescue(w io.Writer, records []storage.Record, drafts []storage.Draft, app string, at time.Time, random io.Reader) (m Manifest, skipped int, err error) {
-	_, stamped, err := storage.StampDrafts(storage.Meta{}, at, random, drafts...)
+	sound, err := stampSound(storage.Meta{}, at, random, drafts)
 	if err != nil {
 		return Manifest{}, 0, err
 	}
-	sound := slices.DeleteFunc(stamped, func(op storage.Op) bool { return op.Check() != nil })
 	ops := slices.Clone(sound)
 	for _, r := range records {
 		ops = append(ops, r.Heads...)
