@@ -183,15 +183,21 @@ func (a App) writeFailed(m WriteFailed) (App, []Effect) {
 
 // retry writes again what was refused.
 func (a App) retry() (App, []Effect) {
-	list := a.unsaved
-	a.unsaved = nil
+	refused := len(a.unsaved)
+	list, wait := a.again()
+	a.unsaved = wait
 	var effects []Effect
 	for _, p := range list {
 		var more []Effect
-		a, more = a.write(p)
+		if len(p.drafts) == 0 { // all of it is stored already
+			a, more = a.follow(p, nil)
+			a = a.settledSaved(SaveDone)
+		} else {
+			a, more = a.write(p)
+		}
 		effects = append(effects, more...)
 	}
-	if len(list) == 0 || !a.read {
+	if refused == 0 || !a.read {
 		effects = append(effects, Reload{})
 	}
 	return a, effects
