@@ -124,6 +124,7 @@ func (a Acetylene) byPressure() (*units.Band, error) {
 	if a.Temperature < gas.TemperatureMinimum || a.Temperature > gas.TemperatureMaximum {
 		return nil, nil
 	}
+	// The barometer is taken as that of sea level: at 3000 m that is off by 0.02 of full, a tenth of the band.
 	band, err := FractionByPressure(*a.Gauge, units.StandardAtmosphere, a.Temperature)
 	return &band, err
 }

@@ -34,8 +34,11 @@ func TestAcetyleneByWeight(t *testing.T) {
 	calctest.Near(t, float64(got.Mass), 2.5, 1e-12, "gross less tare")
 	calctest.Near(t, float64(got.Contents), 2.5*0.899, 0.001, "1 kg is 899 L at 15 °C (reference figure, three digits)")
 	calctest.Near(t, got.FractionFull.Value, 0.5, 1e-12, "2.5 of 5 kg")
-	if got.FractionFull.Low >= 0.5 || got.FractionFull.High <= 0.5 || got.FractionFull.Reason == "" {
-		t.Errorf("no band: %+v", got.FractionFull)
+	off := float64(cylinder.ScaleError) / 5
+	calctest.Near(t, got.FractionFull.Low, 0.5-off, 1e-12, "the scale reads too much: its error less, of 5 kg")
+	calctest.Near(t, got.FractionFull.High, 0.5+off, 1e-12, "the scale reads too little: its error more, of 5 kg")
+	if got.FractionFull.Reason == "" {
+		t.Error("the band has no reason")
 	}
 	if got.ByPressure != nil {
 		t.Errorf("no gauge was read, yet %+v", got.ByPressure)
@@ -238,6 +241,26 @@ func TestFractionByPressureRisesWithPressureAndFallsWithTemperature(t *testing.T
 		}
 		if ask(p*1.01+1, T) < f || ask(p, T+0.5) > f {
 			t.Errorf("%g Pa, %g K: the fraction runs the wrong way", p, T)
+		}
+	}
+}
+
+// The gauge counts from the air around it, the solution from nothing: only their sum tells the fraction.
+func TestFractionByPressureGoesByGaugeAndBarometerTogether(t *testing.T) {
+	ask := func(gauge units.GaugePressure, ambient units.AbsolutePressure) float64 {
+		band, err := cylinder.FractionByPressure(gauge, ambient, 293.15)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return band.Value
+	}
+	r := rand.New(rand.NewPCG(7, 11))
+	for range 100 {
+		gauge, high, low := 1e5+r.Float64()*9e5, 100e3+r.Float64()*20e3, 50e3+r.Float64()*30e3
+		same := ask(units.GaugePressure(gauge), units.AbsolutePressure(high))
+		calctest.Near(t, ask(units.GaugePressure(gauge+high-low), units.AbsolutePressure(low)), same, 1e-9, "the same absolute pressure up high")
+		if up := ask(units.GaugePressure(gauge), units.AbsolutePressure(low)); up >= same {
+			t.Errorf("%g Pa gauge: %g of full at %g Pa of air, %g at %g", gauge, up, low, same, high)
 		}
 	}
 }

@@ -36,6 +36,7 @@ func TestField_Parse_reads_lengths_as_typed(t *testing.T) {
 		{in, "⅞ in.", 0.022225, "7/8 in = 22.23 mm"},
 		{in, "1⁄8”", 0.003175, "1/8 in = 3.175 mm"},
 		{in, "1 / 8", 0.003175, "1/8 in = 3.175 mm"},
+		{in, "2/2", 0.0254, "2/2 in = 25.4 mm"},
 		{in, "3''", 0.0762, "3 in = 76.2 mm"},
 		{in, ".125", 0.003175, "0.125 in = 3.175 mm"},
 		{in, "5.", 0.127, "5 in = 127 mm"},
@@ -186,6 +187,7 @@ func TestField_Parse_refuses_with_the_reason(t *testing.T) {
 		{QuantityThickness, ".", "no number"},
 		{QuantityThickness, "1/0", "divides by zero"},
 		{QuantityThickness, "1 3/2", "one or more"},
+		{QuantityThickness, "1 2/2", "one or more"},
 		{QuantityThickness, "1/2/3", "no unit of a thickness"},
 		{QuantityThickness, "--3", "no number"},
 		{QuantityThickness, "1-2", "a second number"},
@@ -348,5 +350,32 @@ func TestField_Parse_optional(t *testing.T) {
 	p, err := Field{Name: "Room", Quantity: QuantityVolume, Min: 1, Max: 2, Optional: true}.Parse(" ")
 	if err != nil || !p.Empty || p.Read != "" {
 		t.Errorf("got %+v (%v), want empty", p, err)
+	}
+}
+
+// One to three digits, a comma and three more may be thousands; four digits before the comma, or a nought, cannot.
+func TestField_Parse_asks_what_a_comma_before_three_digits_is(t *testing.T) {
+	for _, tt := range []struct {
+		text    string
+		choices []string // nil when there is nothing to ask
+	}{
+		{"2,200", []string{"2200", "2.2"}},
+		{"12,345", []string{"12345", "12.345"}},
+		{"123,456", []string{"123456", "123.456"}},
+		{"1234,567", nil},
+		{"0,125", nil},
+		{"123,4567", nil},
+	} {
+		_, err := Field{Name: "Pressure", Quantity: QuantityPressure}.Parse(tt.text)
+		var e *ParseError
+		if (err == nil) != (tt.choices == nil) || err != nil && !errors.As(err, &e) {
+			t.Errorf("%q: %v", tt.text, err)
+			continue
+		}
+		for i, c := range tt.choices {
+			if len(e.Choices) != len(tt.choices) || !strings.HasPrefix(e.Choices[i], c+" ") {
+				t.Errorf("%q offers %q, want %q", tt.text, e.Choices, tt.choices)
+			}
+		}
 	}
 }

@@ -201,3 +201,18 @@ func TestRead_says_what_is_wrong_with_a_file(t *testing.T) {
 		})
 	}
 }
+
+// noughts is a file of nothing but noughts, however long.
+type noughts struct{}
+
+func (noughts) ReadAt(p []byte, _ int64) (int, error) { clear(p); return len(p), nil }
+
+// The size is looked at first: one byte more than MaxFile is refused unread, MaxFile itself is read.
+func TestRead_refuses_a_file_by_its_size(t *testing.T) {
+	if _, err := archive.Read(noughts{}, archive.MaxFile+1); !errors.Is(err, storage.ErrCorrupt) || !strings.Contains(err.Error(), "268435457 bytes") {
+		t.Errorf("a byte too many: %v", err)
+	}
+	if _, err := archive.Read(noughts{}, archive.MaxFile); !errors.Is(err, archive.ErrForeign) {
+		t.Errorf("the largest: %v, want that it is no zip", err)
+	}
+}
