@@ -22,13 +22,22 @@ var (
 // CompoID makes another sheet a new one, so that it takes the focus again.
 func (s *Sheet) CompoID() string { return "sheet-" + s.ID }
 
-// OnMount shows the panel modally: the browser then keeps the focus inside and the page behind out of reach.
+// OnMount shows the panel modally, from its heading on: the browser then keeps the focus inside and the page behind out of reach.
 func (s *Sheet) OnMount(ctx app.Context) {
 	s.before = app.Window().Get("document").Get("activeElement")
-	if d := app.Window().GetElementByID(s.ID); d.Truthy() {
-		d.Call("showModal")
+	d := app.Window().GetElementByID(s.ID)
+	if !d.Truthy() {
+		return
 	}
+	d.Call("showModal")
+	// Left alone, a browser gives the focus to the first button, which is the last thing here, and scrolls to it.
+	if h := app.Window().GetElementByID(s.titleID()); h.Truthy() {
+		h.Call("focus", map[string]any{"preventScroll": true})
+	}
+	d.Set("scrollTop", 0)
 }
+
+func (s *Sheet) titleID() string { return s.ID + "-title" }
 
 // OnDismount gives the focus back to the control that opened the panel.
 func (s *Sheet) OnDismount() {
@@ -39,10 +48,10 @@ func (s *Sheet) OnDismount() {
 
 // Render shows title, body and close button.
 func (s *Sheet) Render() app.UI {
-	return app.Dialog().ID(s.ID).Class("sheet").Aria("labelledby", s.ID+"-title").
+	return app.Dialog().ID(s.ID).Class("sheet").Aria("labelledby", s.titleID()).
 		On("cancel", s.onCancel).Body(
 		app.Div().Class("sheet-in").Body(
-			app.H2().Class("sheet-title").ID(s.ID+"-title").Text(s.Title),
+			app.H2().Class("sheet-title").ID(s.titleID()).TabIndex(-1).Text(s.Title),
 			app.Div().Class("sheet-body").Body(s.content()...),
 			&BigButton{Act: s.ID + "-close", Label: "Close", Kind: Main, OnPress: s.onPress},
 		),

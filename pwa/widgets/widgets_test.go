@@ -213,7 +213,7 @@ func TestSheet_closes_by_button_and_by_escape(t *testing.T) {
 	ctx := borrowed(t)
 	n := 0
 	s := &Sheet{ID: "from", Title: "Regulator", OnClose: func(app.Context) { n++ }, Body: func() []app.UI { return []app.UI{app.P().Text("why")} }}
-	wants(t, html(s.Render()), "<dialog", `aria-labelledby="from-title"`, "why")
+	wants(t, html(s.Render()), "<dialog", `aria-labelledby="from-title"`, `tabindex="-1"`, "why")
 	s.onCancel(ctx, event())
 	s.onPress(ctx)
 	if n != 2 {
