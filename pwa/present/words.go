@@ -1,6 +1,7 @@
 package present
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
@@ -11,8 +12,13 @@ import (
 // Word is a choice as calc spells it and as a person reads it.
 type Word struct{ Value, Label string }
 
+// notYet are works of calc/setup that have no card yet: a choice that always ends in a refusal is no choice.
+var notYet = []setup.Work{setup.Cut}
+
 // Works are the works to choose from.
-func Works() []Word { return labelled(setup.Works()) }
+func Works() []Word {
+	return labelled(slices.DeleteFunc(setup.Works(), func(w setup.Work) bool { return slices.Contains(notYet, w) }))
+}
 
 // Metals are the metals to choose from.
 func Metals() []Word { return labelled(setup.Metals()) }
