@@ -47,7 +47,12 @@ func (s *Setup) staleWords() string {
 	if s.App.Setup.Card == nil || s.answered() {
 		return ""
 	}
-	return "It is for the earlier input, not for what is typed now."
+	q := s.App.Setup.For
+	joint := q.Joint
+	if !present.HasJoint(q.Work) {
+		joint = ""
+	}
+	return "It is for: " + present.Question(q.Work, q.Metal, q.Thickness, joint) + ". It is not for what is typed now."
 }
 
 func (s *Setup) onEdit(app.Context) {

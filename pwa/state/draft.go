@@ -9,6 +9,7 @@ type Draft struct {
 	Texts   map[string]string `json:"texts,omitempty"`
 	Choices map[string]string `json:"choices,omitempty"` // of Setup
 	Units   string            `json:"units,omitempty"`   // the choice of units the texts were typed under
+	Earlier *Draft            `json:"earlier,omitempty"` // of Setup: the last question that had a card
 }
 
 // The keys of drafts: Setup has one, each form has its own.

@@ -274,7 +274,7 @@ func (f *Form) restoreAs(key string, d Draft) {
 
 func (a App) setupRestored(d Draft) App {
 	s := a.Setup
-	s.Typed = maps.Clone(d.Texts)
+	s.Typed, s.For = maps.Clone(d.Texts), askedOf(d.Earlier)
 	if s.Typed == nil {
 		s.Typed = map[string]string{}
 	}

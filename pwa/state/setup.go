@@ -18,6 +18,7 @@ type Setup struct {
 	Refusal            *setup.Refusal    // why there is no new card; nil when nothing is wrong or nothing is asked yet
 	Card               *setup.Card       // the last good card
 	Stale              bool              // Card answers an earlier question than the one typed now
+	For                Asked             // the question that Card answers, or answered before a reload
 	OpenProvenance     string            // key of the open "where from" sheet, "" for none
 	Sample             bool              // the rig in use has sample parts
 	// Fields are the typed fields ready to show, by the keys of Typed: label, hint, help and stepper texts.
@@ -100,12 +101,13 @@ func (a App) keepSetup() []Effect {
 		Texts:   maps.Clone(s.Typed),
 		Choices: map[string]string{"work": s.Work, "metal": s.Metal, "joint": s.Joint, "tip": s.TipLabel},
 		Units:   textOf(a.Prefs.Units),
+		Earlier: s.For.draft(),
 	}}}
 }
 
 // recomputed reads the typed texts again and asks calc for a card. The last good card stays, marked stale, whenever there is
 // no new one. The flame under the slider follows the card.
-func (a App) recomputed() App { return a.carded().flamed() }
+func (a App) recomputed() App { return a.carded().earlier().flamed() }
 
 func (a App) carded() App {
 	s := &a.Setup
@@ -136,9 +138,7 @@ func (a App) carded() App {
 		s.Refusal = refusalOf(err)
 		return a
 	}
-	s.Card, s.Stale = &card, false
-	s.flame, s.flameMetal = card.Flame(question), s.Metal
-	return a
+	return a.took(card, question)
 }
 
 // question puts the typed numbers, the preferences and the rig together.
