@@ -273,7 +273,7 @@ func TestWeightAndPressureThatDisagreeAreNamed(t *testing.T) {
 	}
 	a.Gauge = reading(1e5)
 	n := note(weigh(t, a), "weight_and_pressure_disagree")
-	if n == nil || !strings.Contains(n.Text, "0.50") {
+	if n == nil || !strings.Contains(n.Text, "0.50 of full (2.5 kg)") || !strings.Contains(n.Text, "1.0 bar (15 psi) suggests 0.08, from 0.00 to 0.28") {
 		t.Errorf("a nearly empty gauge on a half full cylinder passes: %+v", n)
 	}
 	a.Temperature = 333.15
@@ -309,5 +309,24 @@ func TestHowManyCylindersAFlowTakes(t *testing.T) {
 		if n, err := cylinder.CylindersNeeded(bad[0], bad[1]); err == nil {
 			t.Errorf("flow %g of limit %g takes %d cylinders", bad[0], bad[1], n)
 		}
+	}
+}
+
+// The older rule permits more: choosing it brings a caution with the stricter rule's numbers. By hand: 2.5 kg × 899 L/kg are
+// 2248 L, a tenth 225 L/h, a fifteenth 150 L/h.
+func TestTheOlderRuleIsACautionWithTheStricterNumbers(t *testing.T) {
+	a := half()
+	a.Rule = cylinder.Seventh
+	n := note(weigh(t, a), "withdrawal_older_rule")
+	if n == nil || !n.Stop || n.Trust != cylinder.TrustMemory {
+		t.Fatalf("%+v", n)
+	}
+	for _, words := range []string{"1/7", "older CGA G-1", "1/10", "1/15", "225 L/h (8.1 ft³/h)", "150 L/h (5.4 ft³/h)"} {
+		if !strings.Contains(n.Text, words) {
+			t.Errorf("%q lacks %q", n.Text, words)
+		}
+	}
+	if note(weigh(t, half()), "withdrawal_older_rule") != nil {
+		t.Error("the strictest rule is called permissive")
 	}
 }

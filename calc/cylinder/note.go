@@ -3,6 +3,7 @@ package cylinder
 import (
 	"fmt"
 
+	"torchside/calc/gas"
 	"torchside/calc/units"
 )
 
@@ -49,6 +50,9 @@ func (a Acetylene) notes(c AcetyleneContents) []Note {
 	if c.ColdFactor < 1 {
 		notes = append(notes, noteCold(c.ColdFactor))
 	}
+	if strict := withdrawals[0]; c.Withdrawal.Rule != strict.Rule {
+		notes = append(notes, noteOlder(c, strict, a.Temperature))
+	}
 	notes = append(notes, noteRule(c.Withdrawal))
 	if c.capped() {
 		notes = append(notes, noteFlat)
@@ -57,7 +61,7 @@ func (a Acetylene) notes(c AcetyleneContents) []Note {
 	case a.Gauge != nil && c.ByPressure == nil:
 		notes = append(notes, noteNoEstimate(a.Temperature))
 	case c.disagree():
-		notes = append(notes, noteDisagree(c))
+		notes = append(notes, noteDisagree(c, *a.Gauge))
 	}
 	return notes
 }
@@ -90,6 +94,22 @@ func noteRule(w Withdrawal) Note {
 	}
 }
 
+// noteOlder says that a rule was chosen that allows more than another, and what the stricter one allows.
+func noteOlder(c AcetyleneContents, strict Withdrawal, t units.Temperature) Note {
+	return Note{
+		Code: "withdrawal_older_rule", Source: strict.Source + "; chosen: " + c.Withdrawal.Source, Trust: TrustMemory, Stop: true,
+		Text: fmt.Sprintf("The rule chosen for drawing acetylene is the older one, %s of the contents an hour (%s). The stricter one allows %s with pauses, %s without: %s and %s from one such cylinder now.",
+			share(c.Withdrawal.Continuous), c.Withdrawal.Source, share(strict.Intermittent), share(strict.Continuous),
+			flowText(limit(strict.Intermittent, c.Contents, t)), flowText(limit(strict.Continuous, c.Contents, t))),
+	}
+}
+
+// flowText writes a flow of acetylene in both unit systems: a note is read before any unit is chosen for it.
+func flowText(f units.StandardFlow) string {
+	perHour := float64(f) * secondsPerHour
+	return fmt.Sprintf("%.0f L/h (%.1f ft³/h)", perHour*1000, perHour/cubicFoot/float64(gas.Acetylene.StandardRatio()))
+}
+
 // noteNoEstimate says why a gauge reading was not used.
 func noteNoEstimate(t units.Temperature) Note {
 	return Note{
@@ -99,12 +119,12 @@ func noteNoEstimate(t units.Temperature) Note {
 }
 
 // noteDisagree says that scale and gauge do not fit together, and what to look at.
-func noteDisagree(c AcetyleneContents) Note {
+func noteDisagree(c AcetyleneContents, gauge units.GaugePressure) Note {
 	return Note{
 		Code: "weight_and_pressure_disagree", Source: solutionSource, Trust: TrustOwn,
-		Text: fmt.Sprintf("The scale says %.2f of full, the gauge suggests %.2f to %.2f. Read tare and gauge again, then trust the scale: "+
+		Text: fmt.Sprintf("The scale says %.2f of full (%.1f kg); the gauge at %.1f bar (%.0f psi) suggests %.2f, from %.2f to %.2f. Read tare and gauge again, then trust the scale: "+
 			"a cylinder just used is cold inside and its gauge reads low; one that has lost solvent reads high.",
-			c.FractionFull.Value, c.ByPressure.Low, c.ByPressure.High),
+			c.FractionFull.Value, float64(c.Mass), float64(gauge)/1e5, float64(gauge)/units.PSI, c.ByPressure.Value, c.ByPressure.Low, c.ByPressure.High),
 	}
 }
 
