@@ -16,7 +16,8 @@ const (
 	reasonRich        = "no heat lost, no air mixed in; a rich flame may be hotter than its equilibrium for some centimetres, by up to 300 K in computed flames"
 	sourceHeatSplit   = "heats of formation, NASA/TP-2002-211556; lower heat at 25 °C"
 	sourceNetHeat     = "share of the heat that reaches the work, welding texts (from memory)"
-	reasonNetHeat     = "from memory: taken as 20 to 60 % of all the heat; the rest passes by, and how much depends on thickness, distance and draught"
+	reasonNetHeat     = "from memory: taken as 20 to 60 % of all the heat; the rest passes by, and how much depends on thickness, distance and draught; " +
+		"low is the least share of the least flow, high the largest share of the largest flow"
 )
 
 // heat fills temperature and powers at the ratio of the card. The ratio, temperature and pressure were checked; a flame that does
@@ -49,7 +50,8 @@ func (b *builder) temperature(k float64) estimate {
 		NamedValue{Name: "gas before burning", Quantity: "temperature", SI: b.in.TemperatureK})
 }
 
-// split shares the power between inner cone and envelope and bounds what reaches the work.
+// split shares the power between inner cone and envelope and bounds what reaches the work. The ends of the flow's band and of the
+// share's band are multiplied: nothing tells that they offset each other, and the wider band is the safer.
 func (b *builder) split(primaryShare float64) {
 	all := estimate{b.card.PowerW, b.card.Provenance["power_w"]}
 	part := func(share float64, source, reason string) estimate {
@@ -58,7 +60,7 @@ func (b *builder) split(primaryShare float64) {
 	}
 	b.card.PrimaryPowerW = b.put("primary_power_w", part(primaryShare, sourceHeatSplit, "what the torch oxygen can release; the band of the fuel flow"))
 	b.card.EnvelopePowerW = b.put("envelope_power_w", part(1-primaryShare, sourceHeatSplit, "what the air adds; the band of the fuel flow"))
-	b.card.NetHeatW = Range{all.value * netShare[0], all.value * netShare[1]}
+	b.card.NetHeatW = Range{all.prov.Low * netShare[0], all.prov.High * netShare[1]}
 	b.card.Provenance["net_heat_w"] = Provenance{Kind: CommonPractice, Source: sourceNetHeat, FromMemory: true, Formula: "heat of the fuel × share",
 		Inputs: []NamedValue{{Name: "heat of the fuel", Quantity: "power", SI: all.value}}, Low: b.card.NetHeatW.Low, High: b.card.NetHeatW.High, Reason: reasonNetHeat}
 }

@@ -36,7 +36,7 @@ func TestCompute_temperatureIsThatOfCEA(t *testing.T) {
 }
 
 // Inner cone and envelope together are all the heat, whatever the ratio; more oxygen moves heat into the cone; a band for the work
-// lies below all of it and is marked.
+// is marked, and its ends are the shares of the ends of all heat's own band.
 func TestCompute_heatIsShared(t *testing.T) {
 	random := rand.New(rand.NewPCG(5, 6))
 	last, lastShare := 0.0, 0.0
@@ -56,8 +56,11 @@ func TestCompute_heatIsShared(t *testing.T) {
 		} else {
 			last, lastShare = in.Ratio, share
 		}
-		if n := c.NetHeatW; !(0 < n.Low && n.Low < n.High && n.High < c.PowerW) || !c.Provenance["net_heat_w"].FromMemory {
-			t.Errorf("net heat %+v of %v W, %+v", n, c.PowerW, c.Provenance["net_heat_w"])
+		n, all := c.NetHeatW, c.Provenance["power_w"]
+		calctest.Near(t, n.Low, 0.2*all.Low, 1e-9, "the least share (from memory) of the least flow, to rounding")
+		calctest.Near(t, n.High, 0.6*all.High, 1e-9, "the largest share (from memory) of the largest flow, to rounding")
+		if pr := c.Provenance["net_heat_w"]; !pr.FromMemory || pr.Low != n.Low || pr.High != n.High || all.Low >= all.High {
+			t.Errorf("net heat %+v of %v W, %+v", n, c.PowerW, pr)
 		}
 	}
 	if last < 1 {
