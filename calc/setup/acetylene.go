@@ -33,6 +33,8 @@ func weighedAcetylene(in Input, gross, tare, full float64) (stock, error) {
 	e := byWeight(c, float64(got.Contents), float64(got.Mass))
 	s := limited(got, max(1, c.Count))
 	s.drawable, s.notes = &e, cylinderNotes(got.Notes)
+	s.spent = spentByWeight(c, float64(got.Mass))
+	s.drawn = &drawn{held: weighedVolume(c, float64(got.Contents), float64(got.Mass), 0, false), rule: got.Withdrawal, coldFactor: got.ColdFactor}
 	return s, nil
 }
 
@@ -84,6 +86,11 @@ func gaugedAcetylene(in Input, gauge, full float64) (stock, error) {
 		withFormula("fraction of full by gauge and temperature, less the reserve", NamedValue{Name: "gauge", Quantity: "pressure", SI: gauge},
 			NamedValue{Name: "temperature", Quantity: "temperature", SI: in.TemperatureK}, NamedValue{Name: "full charge", Quantity: "mass", SI: full})
 	s.drawable = &e
+	s.spent = nil
+	if f.Low <= share {
+		s.spent = &spent{read: "between " + number(round(f.Low, 2)) + " and " + number(round(f.High, 2)) + " of full", allowed: number(share) + " of full", guessed: true}
+	}
+	s.drawn.held = newEstimate(Computed, e.prov.Source, true, f.Low*volume, f.Low*volume, f.High*volume, f.Reason)
 	s.notes = append(s.notes, Warning{"contents_by_pressure", Check, "Contents are guessed from the gauge, ± 0.2 of full: weigh the cylinder to know.", "models of acetylene in acetone", "endurance_s"})
 	return s, nil
 }

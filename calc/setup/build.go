@@ -28,6 +28,7 @@ func build(in Input, c *candidate, s stocks) Card {
 	b.card.Warnings = append(b.card.Warnings, s.oxygen.notes...)
 	b.card.Warnings = append(b.card.Warnings, s.fuel.notes...)
 	b.card.Warnings = append(b.card.Warnings, ofWithdrawal(in, c, s.fuel)...)
+	b.card.Warnings = append(b.card.Warnings, b.ofPauses(s.fuel)...)
 	b.card.Warnings = append(b.card.Warnings, ofFlame(in, c, hold)...)
 	return b.card
 }
@@ -61,23 +62,7 @@ func (b *builder) line(name string, l *GasLine, torch, regulator, flow estimate,
 		scale := r.MaxGaugePa
 		l.RegulatorMaxPa = &scale
 	}
-	if s.drawable == nil {
-		return
-	}
-	v := b.put(name+".contents_std_m3", *s.drawable)
-	l.ContentsStdM3 = &v
-	e := newEstimate(Computed, "contents down to the reserve ÷ flow", s.drawable.prov.FromMemory || flow.prov.FromMemory, v/flow.value,
-		s.drawable.prov.Low/flow.prov.High, s.drawable.prov.High/flow.prov.Low, "the bands of contents and flow").
-		withFormula("contents ÷ flow", NamedValue{Name: "contents", Quantity: "standard_volume", SI: v, Gas: b.gasName(name)}, NamedValue{Name: "flow", Quantity: "standard_flow", SI: flow.value, Gas: b.gasName(name)})
-	t := b.put(name+".endurance_s", e)
-	l.EnduranceS = &t
-}
-
-func (b *builder) gasName(line string) string {
-	if line == "oxygen" {
-		return string(gas.Oxygen)
-	}
-	return b.card.FuelName
+	b.lasting(name, l, flow, s)
 }
 
 // flame fills ratio, class, power, exit velocity, cone and the pop-back estimate.
@@ -119,20 +104,6 @@ func (b *builder) popBack(hold *flame.HoldOnResult, cone *float64) {
 	}
 	v := hold.BurningVelocity
 	b.put("cone_length_m", newEstimate(Computed, "Gouy's law, sin α = burning velocity ÷ exit velocity", true, *cone, *cone*v.Value/v.High, *cone*v.Value/v.Low, "the spread of burning velocities; a real cone is rounder and shorter"))
-}
-
-// endurance names the gas that runs out first.
-func (b *builder) endurance() {
-	o, f := b.card.Oxygen.EnduranceS, b.card.Fuel.EnduranceS
-	switch {
-	case o == nil && f == nil:
-		return
-	case f == nil || o != nil && *o <= *f:
-		b.card.EnduranceS, b.card.LimitedBy = o, "oxygen"
-	default:
-		b.card.EnduranceS, b.card.LimitedBy = f, "fuel"
-	}
-	b.card.Provenance["endurance_s"] = b.card.Provenance[b.card.LimitedBy+".endurance_s"]
 }
 
 // cost is money an hour; it stays nil unless both prices are known, for half a cost is misleading.

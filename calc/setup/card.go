@@ -83,13 +83,15 @@ type Card struct {
 	// HoldOnMargin is the pop-back estimate: how many times the flow exceeds that at which the flame could walk back. An
 	// order of magnitude; it never overrides the maker's smallest flow. Nil when the hole is not known.
 	HoldOnMargin *float64 `json:"hold_on_margin"`
-	// EnduranceS is the time until the first cylinder reaches its reserve; nil when no contents are known.
+	// EnduranceS is the time of burning until the first gas ends, see GasLine; nil when the contents of either are not known.
 	EnduranceS *float64 `json:"endurance_s"`
 	LimitedBy  string   `json:"limited_by,omitempty"` // "oxygen" or "fuel"
-	CostPerH   *float64 `json:"cost_per_h"`           // the owner's currency; nil when a price is missing
-	Shade      Shade    `json:"shade"`
-	Filler     *Filler  `json:"filler"` // nil for heating and bending
-	Flux       string   `json:"flux"`
+	// WithoutPauseS is the same without a pause; nil where pauses make no difference.
+	WithoutPauseS *float64 `json:"without_pause_s,omitempty"`
+	CostPerH      *float64 `json:"cost_per_h"` // the owner's currency; nil when a price is missing
+	Shade         Shade    `json:"shade"`
+	Filler        *Filler  `json:"filler"` // nil for heating and bending
+	Flux          string   `json:"flux"`
 	// SpeedMS is the travel speed by hand; nil when no source covers it.
 	SpeedMS    *Range                `json:"speed_m_s"`
 	Warnings   []Warning             `json:"warnings"`
@@ -109,7 +111,13 @@ type GasLine struct {
 	FlowStdM3S       float64 `json:"flow_std_m3_s"`
 	// ContentsStdM3 is what can be drawn down to the reserve, nil when not known.
 	ContentsStdM3 *float64 `json:"contents_std_m3"`
-	EnduranceS    *float64 `json:"endurance_s"`
+	// EnduranceS is the time of burning at this flow, in intermittent use, until EndedBy ends it; nil when the contents are not
+	// known. End says in words what ends it.
+	EnduranceS *float64 `json:"endurance_s"`
+	EndedBy    Ending   `json:"ended_by,omitempty"`
+	End        string   `json:"end,omitempty"`
+	// WithoutPauseS is the time in continuous use; nil where the withdrawal rule makes no difference.
+	WithoutPauseS *float64 `json:"without_pause_s,omitempty"`
 	// RegulatorMaxPa is the end of the delivery gauge, for drawing it; nil when not entered.
 	RegulatorMaxPa *float64 `json:"regulator_max_pa"`
 }

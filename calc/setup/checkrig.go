@@ -118,8 +118,11 @@ func checkHose(field string, h *Hose) *Refusal {
 		parts.refuse(field+".check_valves", float64(h.CheckValves), number), parts.refuse(field+".arrestors", float64(h.Arrestors), number))
 }
 
+// mostCylinders is the most that one manifold holds.
+const mostCylinders = 20
+
 func checkCount(field string, n int) *Refusal {
-	return limit{0, 20, "cylinders on one manifold"}.refuse(field, float64(n), number)
+	return limit{0, mostCylinders, "cylinders on one manifold"}.refuse(field, float64(n), number)
 }
 
 func checkPrice(field string, p float64) *Refusal {

@@ -24,6 +24,8 @@ type stock struct {
 	// Where each limit comes from; flat tells that the intermittent one is the same for every cylinder, however large.
 	intermittentSource, continuousSource string
 	flat                                 bool
+	spent                                *spent // nil while there is something to draw, or when nothing is known
+	drawn                                *drawn // how the limits shrink with the contents; nil when there are none or they are not known
 	notes                                []Warning
 }
 
@@ -37,7 +39,11 @@ func oxygenStock(in Input) (stock, error) {
 	if c.ReserveGaugePa != nil {
 		reserve = *c.ReserveGaugePa
 	}
-	return compressedStock(in, gas.Oxygen, c.WaterVolumeM3, c.GaugePressurePa, reserve, c.ReserveGaugePa == nil, max(1, c.Count))
+	s, err := compressedStock(in, gas.Oxygen, c.WaterVolumeM3, c.GaugePressurePa, reserve, c.ReserveGaugePa == nil, max(1, c.Count))
+	if s.spent != nil {
+		s.notes = append(s.notes, s.spent.caution("oxygen", "oxygen", "the regulator may not hold the set pressure, and the flame changes by itself", "common practice, no source; the reserve is the owner's, or 50 psi from memory"))
+	}
+	return s, err
 }
 
 // gaugeShare is how well a cylinder gauge tells the contents: a gauge of accuracy class 2.5 and the temperature of the gas,
@@ -62,11 +68,25 @@ func compressedStock(in Input, g gas.Gas, volume, gauge, reserve float64, memory
 		withFormula("contents at the gauge reading less contents at the reserve", NamedValue{Name: "water volume", Quantity: "volume", SI: volume},
 			NamedValue{Name: "gauge", Quantity: "pressure", SI: gauge}, NamedValue{Name: "reserve", Quantity: "pressure", SI: reserve},
 			NamedValue{Name: "temperature", Quantity: "temperature", SI: in.TemperatureK})
-	return stock{drawable: &e}, nil
+	return stock{drawable: &e, spent: spentByGauge(gauge, reserve)}, nil
 }
 
-// fuelStock works out the fuel cylinder by the way its gas is kept.
+// fuelStock works out the fuel cylinder, with the caution when nothing is left to draw.
 func fuelStock(in Input) (stock, error) {
+	s, err := storedFuel(in)
+	if s.spent != nil {
+		fuel := in.Rig.FuelCylinder.Fuel
+		why := "the regulator may not hold the set pressure"
+		if fuel == gas.Acetylene {
+			why = "drawn further, solvent comes with the gas"
+		}
+		s.notes = append(s.notes, s.spent.caution(fuel.Name(), "fuel", why, sourceReserve))
+	}
+	return s, err
+}
+
+// storedFuel works out the fuel cylinder by the way its gas is kept.
+func storedFuel(in Input) (stock, error) {
 	switch in.Rig.FuelCylinder.Fuel.Storage() {
 	case gas.StoredDissolved:
 		return acetyleneStock(in)
@@ -96,8 +116,9 @@ func liquefiedStock(in Input) (stock, error) {
 	if err != nil {
 		return stock{}, err
 	}
-	e := byWeight(c, float64(volume), *c.GrossMassKg-*c.TareMassKg)
-	return stock{drawable: &e}, nil
+	mass := *c.GrossMassKg - *c.TareMassKg
+	e := byWeight(c, float64(volume), mass)
+	return stock{drawable: &e, spent: spentByWeight(c, mass)}, nil
 }
 
 // scaleErrorKg is how well a shop scale and a stamped tare tell the gas in a cylinder. From memory.
@@ -105,19 +126,29 @@ const scaleErrorKg = 0.2
 
 // byWeight is what can be drawn of a weighed gas down to the reserve.
 func byWeight(c *FuelCylinder, contents, massKg float64) estimate {
-	share, n := reserveShare(c), float64(max(1, c.Count))
+	reserve := reserveKg(c, massKg)
+	return weighedVolume(c, contents, massKg, reserve, c.ReserveFraction == nil).
+		withFormula("(gross − tare − reserve) × volume per mass", NamedValue{Name: "gas in the cylinder", Quantity: "mass", SI: massKg},
+			NamedValue{Name: "reserve", Quantity: "mass", SI: reserve})
+}
+
+// weighedVolume is the volume of a weighed gas in all cylinders together, less what stays in each.
+func weighedVolume(c *FuelCylinder, contents, massKg, staysKg float64, memory bool) estimate {
 	perKg := 0.0
 	if massKg > 0 {
 		perKg = contents / massKg
 	}
-	full := massKg
+	n := float64(max(1, c.Count))
+	v, off := max(0, massKg-staysKg)*perKg*n, scaleErrorKg*perKg*n
+	return newEstimate(Computed, "weight of the gas × specific volume of the real gas", memory, v, max(0, v-off), v+off, "the scale and the stamped tare, ±0.2 kg (from memory)")
+}
+
+// reserveKg is what stays in one cylinder; of a cylinder whose full charge is not known, a share of what it holds.
+func reserveKg(c *FuelCylinder, massKg float64) float64 {
 	if c.FullMassKg != nil {
-		full = *c.FullMassKg
+		return reserveShare(c) * *c.FullMassKg
 	}
-	v, off := max(0, massKg-share*full)*perKg*n, scaleErrorKg*perKg*n
-	return newEstimate(Computed, "weight of the gas × specific volume of the real gas", c.ReserveFraction == nil, v, max(0, v-off), v+off, "the scale and the stamped tare, ±0.2 kg (from memory)").
-		withFormula("(gross − tare − reserve) × volume per mass", NamedValue{Name: "gas in the cylinder", Quantity: "mass", SI: massKg},
-			NamedValue{Name: "reserve", Quantity: "mass", SI: share * full})
+	return reserveShare(c) * massKg
 }
 
 func reserveShare(c *FuelCylinder) float64 {

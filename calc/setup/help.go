@@ -55,14 +55,18 @@ in   work            weld, braze, heat, bend (cut is refused here)
        withdrawal_rule      optional: tenth_fifteenth (the strictest, when missing) or seventh
      }
 out  tip, tip_detail {orifice_diameter_m, orifice_count}
-     oxygen, fuel    {regulator_gauge_pa, torch_gauge_pa, flow_std_m3_s, contents_std_m3, endurance_s, regulator_max_pa}
+     oxygen, fuel    {regulator_gauge_pa, torch_gauge_pa, flow_std_m3_s, contents_std_m3, endurance_s, ended_by, end,
+                     without_pause_s, regulator_max_pa}
+                     endurance_s ends by ended_by: reserve, or withdrawal (the flow is then more than the intermittent share of
+                     the acetylene left); without_pause_s the same by the continuous share
      fuel_name, mixing, ratio, flame_class, power_w, primary_power_w, envelope_power_w
      net_heat_w {low, high}  what reaches the work: a wide band, from memory
      flame_temperature_k     of chemical equilibrium, an upper bound
      printed_temperature     what handbooks print, when there is a figure for the class
      exit_velocity_m_s, exit_class, cone_length_m
      hold_on_margin  pop-back estimate, an order of magnitude; never above the maker's smallest flow
-     endurance_s, limited_by, cost_per_h
+     endurance_s, limited_by, without_pause_s, cost_per_h
+                     all but cost only when the contents of both gases are known
      shade {minimum, recommended_low, recommended_high}
      filler {classes, diameter_m, melts_k}, flux, speed_m_s {low, high}
      warnings [ {code, level, text, source, concerns} ]

@@ -117,7 +117,7 @@ func noTip(in Input, rejected []*Refusal) *Refusal {
 // drawing returns the refusal of a tip that fits in everything but the draw from the cylinders: then the cylinders decide.
 func drawing(rejected []*Refusal) *Refusal {
 	for _, r := range rejected {
-		if r.Code == "withdrawal" {
+		if r.Code == "withdrawal" || r.Code == codeSpent {
 			return r
 		}
 	}

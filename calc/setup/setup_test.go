@@ -181,7 +181,7 @@ func TestCompute_enduranceIsThatOfTheFirstToRunOut(t *testing.T) {
 	if *c.EnduranceS != min(*c.Oxygen.EnduranceS, *c.Fuel.EnduranceS) {
 		t.Errorf("endurance %v of %v and %v", *c.EnduranceS, *c.Oxygen.EnduranceS, *c.Fuel.EnduranceS)
 	}
-	in.Rig.OxygenCylinder.ReserveGaugePa = p(60e5)
+	in.Rig.OxygenCylinder.ReserveGaugePa = p(110e5)
 	if d := must(t, in); *d.EnduranceS >= *c.EnduranceS || d.LimitedBy != "oxygen" {
 		t.Errorf("with a larger reserve %v, before %v", *d.EnduranceS, *c.EnduranceS)
 	}

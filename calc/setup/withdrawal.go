@@ -14,10 +14,13 @@ func overdrawn(in Input, c *candidate, s stock) *Refusal {
 		return nil
 	}
 	fuel := in.Rig.FuelCylinder.Fuel
+	if s.spent != nil {
+		return s.spent.refusal(fuel.Name())
+	}
 	r := &Refusal{Code: "withdrawal", Field: "tip " + c.tip.Label, Read: flowText(c.fuelFlow.value, fuel) + " of " + fuel.Name() + " wanted",
 		Allowed: "at most " + flowText(*s.intermittent, fuel) + " from the cylinders as they are now", Why: "drawn faster, acetylene carries its solvent along: the flame turns bad and the cylinder is spoilt",
 		Source: s.intermittentSource, WaysOut: []string{"fit a smaller tip for thinner work"}}
-	if n, err := cylinder.CylindersNeeded(units.StandardFlow(c.fuelFlow.value), units.StandardFlow(s.perCylinder)); err == nil {
+	if n, err := cylinder.CylindersNeeded(units.StandardFlow(c.fuelFlow.value), units.StandardFlow(s.perCylinder)); err == nil && n <= mostCylinders {
 		way := "manifold " + strconv.Itoa(n) + " cylinders as full as this one"
 		if !s.flat {
 			way += ", or take a larger or fuller one"

@@ -62,6 +62,15 @@ func flowText(m3s float64, g gas.Gas) string {
 	return number(round(m3s/litresPerHour, 0)) + " L/h (" + number(round(us, 1)) + " ft³/h)"
 }
 
+// timeText rounds down: a time that is left is never made longer.
+func timeText(s float64) string {
+	minutes := int(s / 60)
+	if minutes < 60 {
+		return strconv.Itoa(minutes) + " min"
+	}
+	return strconv.Itoa(minutes/60) + " h " + strconv.Itoa(minutes%60) + " min"
+}
+
 func temperatureText(k float64) string {
 	return number(round(k-273.15, 1)) + " °C (" + number(round((k-273.15)*1.8+32, 1)) + " °F)"
 }

@@ -1,0 +1,65 @@
+package setup
+
+// spent tells that nothing may be drawn any more: empty, or down to the reserve.
+type spent struct {
+	read    string // what is in the cylinder
+	allowed string
+	empty   bool
+	guessed bool // by a gauge that tells little: the cylinder may hold more
+}
+
+// state says in words how it stands with the cylinder.
+func (s *spent) state() string {
+	switch {
+	case s.guessed:
+		return "may be down to its reserve, as far as its gauge tells"
+	case s.empty:
+		return "is empty"
+	}
+	return "is down to its reserve"
+}
+
+// wayOut says what to do: no other tip helps.
+func (s *spent) wayOut() string {
+	if s.guessed {
+		return "weigh the cylinder to know, or change it for a full one"
+	}
+	return "change the cylinder for a full one"
+}
+
+// caution stands before the pressures of the gas, so that nobody lights up first.
+func (s *spent) caution(gas, line, why, source string) Warning {
+	return Warning{line + "_at_reserve", Caution, "The " + gas + " cylinder " + s.state() + " (" + s.read + "; reserve " + s.allowed + "): " + why + "; " + s.wayOut() + ".",
+		source, line + ".regulator_gauge_pa"}
+}
+
+// refusal takes the place of one that would offer a smaller tip.
+func (s *spent) refusal(gas string) *Refusal {
+	return &Refusal{Code: codeSpent, Field: "rig.fuel_cylinder", Read: s.read + ": the " + gas + " cylinder " + s.state(), Allowed: "more than its reserve of " + s.allowed,
+		Why: "with so little left acetylene carries its solvent along: the flame turns bad and the cylinder is spoilt", Source: sourceReserve, WaysOut: []string{s.wayOut()}}
+}
+
+const (
+	codeSpent     = "cylinder_spent"
+	sourceReserve = "common practice, no source; the reserve is the owner's, or 10 % of full from memory"
+)
+
+// spentByGauge is nil while a compressed gas stands above its reserve.
+func spentByGauge(gauge, reserve float64) *spent {
+	if gauge > reserve {
+		return nil
+	}
+	return &spent{read: pressureText(gauge), allowed: pressureText(reserve), empty: gauge <= 0}
+}
+
+// gramKg is less than any shop scale tells: gross less tare does not meet a reserve to the last digit.
+const gramKg = 0.001
+
+// spentByWeight is nil while a weighed gas is above its reserve.
+func spentByWeight(c *FuelCylinder, massKg float64) *spent {
+	reserve := reserveKg(c, massKg)
+	if massKg > reserve+gramKg {
+		return nil
+	}
+	return &spent{read: massText(massKg) + " of gas", allowed: massText(reserve), empty: massKg <= 0}
+}
