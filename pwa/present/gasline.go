@@ -49,6 +49,9 @@ func (b *builder) minutes(key, label string, l setup.GasLine) Number {
 	if l.ContentsStdM3 != nil {
 		n.Note = b.scaler.of(key+".contents_std_m3").text(*l.ContentsStdM3) + " to draw before the reserve."
 	}
+	if l.EndedBy == setup.AtWithdrawal {
+		n.Note = finished(l.End) // the reserve is not what ends it
+	}
 	return n
 }
 

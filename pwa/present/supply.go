@@ -16,25 +16,34 @@ func (b *builder) supply() []Number {
 	return list
 }
 
+// endurance is how long both gases last; it is known only when the contents of both are.
 func (b *builder) endurance() Number {
 	if b.card.EnduranceS == nil {
 		n := b.words(keyEndurance, "Gas lasts", "not known")
-		n.Note = "Enter what the cylinders hold to see it."
+		n.Note = b.unknownSide()
 		return n
 	}
 	n := b.value(keyEndurance, "Gas lasts", *b.card.EnduranceS)
-	if who := b.limitedBy(); who != "" {
-		n.Note = capital(who) + " runs out first, down to its reserve."
+	who, line := gasName("oxygen"), b.card.Oxygen
+	if b.card.LimitedBy == "fuel" {
+		who, line = gasName(b.card.FuelName), b.card.Fuel
+	}
+	n.Note = capital(who) + " ends first."
+	if line.End != "" {
+		n.Note = capital(who) + " ends first: " + line.End + "."
 	}
 	return n
 }
 
-func (b *builder) limitedBy() string {
-	switch b.card.LimitedBy {
-	case "fuel":
-		return gasName(b.card.FuelName)
-	case "":
-		return ""
+// unknownSide says whose contents are missing, and how long the other gas lasts alone.
+func (b *builder) unknownSide() string {
+	oxygen, fuel := b.card.Oxygen.EnduranceS, b.card.Fuel.EnduranceS
+	missing, known, t := "oxygen", b.card.FuelName, fuel
+	switch {
+	case oxygen == nil && fuel == nil:
+		return "Enter what the cylinders hold to see it."
+	case oxygen != nil:
+		missing, known, t = b.card.FuelName, "oxygen", oxygen
 	}
-	return gasName(b.card.LimitedBy)
+	return "What the " + gasName(missing) + " cylinder holds is not known. " + capital(gasName(known)) + " alone lasts " + b.scaler.of(keyEndurance).text(*t) + "."
 }
