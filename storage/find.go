@@ -24,7 +24,7 @@ type Finder interface {
 // Find selects records of one kind by their entries.
 type Find struct {
 	Kind   string
-	Terms  []string // records that have all of these
+	Terms  []string // records that have all of these; empty ones do not count
 	Prefix string   // and any term beginning so: the word being typed; "" for none
 	From   string   // with this Sort or a higher one; "" for no bound
 	Before string   // with a Sort below this; "" for no bound
@@ -76,6 +76,7 @@ func (f Find) Cut() Find {
 	for _, t := range f.Terms {
 		terms = append(terms, CutTerm(t))
 	}
+	terms = slices.DeleteFunc(terms, func(t string) bool { return t == "" })
 	slices.Sort(terms)
 	f.Terms, f.Prefix = slices.Compact(terms), CutTerm(f.Prefix)
 	return f

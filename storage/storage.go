@@ -14,6 +14,9 @@ import "context"
 // ErrFull, ErrClosed, ErrLost, ErrUnavailable, and ErrCorrupt for stored data
 // that cannot be read.
 type Store interface {
+	Finder
+	Blobs
+
 	// Commit writes ops made on this device. In one transaction it reads the
 	// Meta, hands it to stamp, and stores the ops stamp returns, the heads
 	// they change, a note that they wait to be sent, and the new Meta. It

@@ -23,7 +23,7 @@ const database = "torchside"
 
 func main() {
 	pwa.RegisterWith(&effects.Ports{
-		Open:    func(ctx context.Context) (storage.Store, error) { return idb.Open(ctx, database) },
+		Open:    func(ctx context.Context) (storage.Store, error) { return idb.Open(ctx, database, storage.Index{}) },
 		Author:  func(s storage.Store) *storage.Author { return storage.NewAuthor(s, time.Now, rand.Reader) },
 		Files:   files{},
 		Limit:   archive.MaxFile,

@@ -14,7 +14,7 @@ import (
 
 // One saved change, durable: what a person waits for after a tap.
 func BenchmarkStore_Save(b *testing.B) {
-	s, err := Open(context.Background(), freshName())
+	s, err := Open(context.Background(), freshName(), storage.Index{})
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -47,7 +47,7 @@ func BenchmarkStore_Append_1000(b *testing.B) {
 
 func benchStore(b *testing.B) *Store {
 	b.Helper()
-	s, err := Open(context.Background(), freshName())
+	s, err := Open(context.Background(), freshName(), storage.Index{})
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -125,7 +125,7 @@ func TestStore_says_when_the_device_is_full_and_keeps_nothing_of_the_write(t *te
 
 func TestOpen_says_when_the_browser_has_no_storage(t *testing.T) {
 	patchGlobal(t, "indexedDB", js.Undefined())
-	if _, err := Open(context.Background(), freshName()); !errors.Is(err, storage.ErrUnavailable) {
+	if _, err := Open(context.Background(), freshName(), storage.Index{}); !errors.Is(err, storage.ErrUnavailable) {
 		t.Errorf("error = %v, want ErrUnavailable", err)
 	}
 }

@@ -82,7 +82,7 @@ func checkSaved(t *testing.T, name string, saved []string) {
 // opened opens a database and closes it with the test.
 func opened(t *testing.T, name string) *Store {
 	t.Helper()
-	s, err := Open(context.Background(), name)
+	s, err := Open(context.Background(), name, storage.Index{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,30 +10,6 @@ import (
 	"torchside/storage"
 )
 
-// Names of object stores, indexes and keys. Renaming one strands data.
-const (
-	opsStore    = "ops"    // key: op id
-	headsStore  = "heads"  // key: record id
-	outboxStore = "outbox" // key: op id
-	metaStore   = "meta"   // key: deviceKey
-	namesIndex  = "names"  // ops by "record/parent", each parent an entry
-	kindIndex   = "kind"   // heads by [kind, record id]
-	deviceKey   = "device"
-)
-
-// upgrades lead from each version of the database to the next; the version is
-// their number. Never change one that was released, only add.
-var upgrades = []func(db js.Value){
-	func(db js.Value) {
-		ops := db.Call("createObjectStore", opsStore, map[string]any{"keyPath": "op"})
-		ops.Call("createIndex", namesIndex, "names", map[string]any{"multiEntry": true})
-		heads := db.Call("createObjectStore", headsStore, map[string]any{"keyPath": "rec"})
-		heads.Call("createIndex", kindIndex, []any{"kind", "rec"})
-		db.Call("createObjectStore", outboxStore, map[string]any{"keyPath": "op"})
-		db.Call("createObjectStore", metaStore)
-	},
-}
-
 // opening is one request to open the database. Its callbacks live until the
 // request has ended, even when nobody waits for it any more.
 type opening struct {
@@ -116,24 +92,19 @@ func (o *opening) failure(event js.Value) {
 }
 
 // upgrade runs the missing steps inside the browser's upgrade transaction. If
-// one fails the database stays at its old version.
+// one fails, or nobody waits any more, the database stays at its old version.
 func (o *opening) upgrade(event js.Value) {
 	db, from := o.request.Get("result"), event.Get("oldVersion").Int()
-	o.fault = try(func() {
-		for _, step := range upgrades[min(from, len(upgrades)):] {
-			step(db)
-		}
-	})
-	if o.fault != nil || o.abandoned {
-		o.fault = fmt.Errorf("upgrade the database from version %d: %w", from, errOr(o.fault, context.Canceled))
-		o.request.Get("transaction").Call("abort")
+	to, tx := event.Get("newVersion").Int(), o.request.Get("transaction")
+	if o.fault = context.Canceled; !o.abandoned {
+		o.fault = try(func() {
+			for _, step := range upgrades[min(from, len(upgrades)):min(to, len(upgrades))] {
+				step(db, tx)
+			}
+		})
 	}
-}
-
-// errOr returns err, or other if there is none.
-func errOr(err, other error) error {
-	if err != nil {
-		return err
+	if o.fault != nil {
+		o.fault = fmt.Errorf("upgrade the database from version %d: %w", from, o.fault)
+		tx.Call("abort")
 	}
-	return other
 }

@@ -5,6 +5,8 @@ package idb
 import (
 	"context"
 	"fmt"
+	"slices"
+	"strings"
 	"syscall/js"
 
 	"torchside/storage"
@@ -38,21 +40,66 @@ func (s *Store) List(ctx context.Context, q storage.Query) ([]storage.Record, er
 	if err := q.Check(); err != nil {
 		return nil, err
 	}
-	var page []storage.Record
+	var l *listing
 	err := s.run(ctx, false, []any{headsStore}, func(t *tx) {
-		page = nil
-		t.pages(headSource(t, q.Kind), string(q.After), func(row js.Value) (string, bool, error) {
-			heads, err := readHeads(row)
-			if err != nil {
-				return "", false, err
-			}
-			if rec := storage.NewRecord(heads); q.Wants(rec) {
-				page = append(page, rec)
-			}
-			return row.Get("rec").String(), q.Limit == 0 || len(page) < q.Limit, nil
-		})
+		l = &listing{t: t, Query: q}
+		if len(q.Except) == 0 || q.Kind != "" {
+			l.read(q.Kind)
+			return
+		}
+		l.kinds()
 	})
-	return page, err
+	if err != nil {
+		return nil, err
+	}
+	return l.inOrder(), nil
+}
+
+// listing is one List in its transaction. Without the kinds excepted, each of
+// the others is read by itself: the rows of what is too many are never touched.
+type listing struct {
+	storage.Query
+	t    *tx
+	page []storage.Record
+}
+
+// kinds leaps from kind to kind and reads those wanted.
+func (l *listing) kinds() {
+	l.t.then(l.t.store(headsStore).Call("index", kindIndex).Call("openKeyCursor"), func(cursor js.Value) {
+		if !cursor.Truthy() {
+			return
+		}
+		kind := cursor.Get("key").Index(0).String()
+		cursor.Call("continue", upper(kind))
+		if !slices.Contains(l.Except, kind) {
+			l.read(kind)
+		}
+	})
+}
+
+// read adds up to Limit records of one kind, or of all.
+func (l *listing) read(kind string) {
+	found := 0
+	l.t.pages(headSource(l.t, kind), string(l.After), func(row js.Value) (string, bool, error) {
+		heads, err := readHeads(row)
+		if err != nil {
+			return "", false, err
+		}
+		if rec := storage.NewRecord(heads); l.Wants(rec) {
+			l.page = append(l.page, rec)
+			found++
+		}
+		return row.Get("rec").String(), l.Limit == 0 || found < l.Limit, nil
+	})
+}
+
+// inOrder puts the kinds together.
+func (l *listing) inOrder() []storage.Record {
+	slices.SortFunc(l.page, func(a, b storage.Record) int { return strings.Compare(string(a.ID), string(b.ID)) })
+	if l.Limit > 0 && len(l.page) > l.Limit {
+		return l.page[:l.Limit]
+	}
+	return l.page
 }
 
 // source reads up to n rows with a key above after.
@@ -60,7 +107,7 @@ type source func(after string, n int) js.Value
 
 // headSource reads records of one kind, or of all.
 func headSource(t *tx, kind string) source {
-	heads, ranges := t.store(headsStore), js.Global().Get("IDBKeyRange")
+	heads, ranges := t.store(headsStore), keyRange()
 	if kind == "" {
 		return func(after string, n int) js.Value {
 			return heads.Call("getAll", ranges.Call("lowerBound", after, true), n)
@@ -104,7 +151,7 @@ func (s *Store) Ops(ctx context.Context, after storage.ID, limit int) ([]storage
 	var page []storage.Op
 	err := s.run(ctx, false, []any{opsStore}, func(t *tx) {
 		page = nil
-		ops, ranges := t.store(opsStore), js.Global().Get("IDBKeyRange")
+		ops, ranges := t.store(opsStore), keyRange()
 		from := func(after string, n int) js.Value {
 			return ops.Call("getAll", ranges.Call("lowerBound", after, true), min(n, limit))
 		}

@@ -17,12 +17,25 @@ import (
 func name(rec, parent storage.ID) string { return string(rec) + "/" + string(parent) }
 
 // opRow is the row of the ops store.
-func opRow(op storage.Op, opText string) map[string]any {
-	names := make([]any, 0, len(op.Parents))
+type opRow struct {
+	Op    storage.ID     `json:"op"`
+	Rec   storage.ID     `json:"rec"`
+	Names []string       `json:"names"`
+	Blobs []storage.Hash `json:"blobs,omitempty"`
+	Text  string         `json:"text"`
+}
+
+func newOpRow(op storage.Op, opText string) opRow {
+	names := make([]string, 0, len(op.Parents))
 	for _, p := range op.Parents {
 		names = append(names, name(op.Rec, p))
 	}
-	return map[string]any{"op": string(op.ID), "rec": string(op.Rec), "names": names, "text": opText}
+	return opRow{Op: op.ID, Rec: op.Rec, Names: names, Blobs: op.Blobs, Text: opText}
+}
+
+// outboxRow is the row of the outbox store.
+type outboxRow struct {
+	Op storage.ID `json:"op"`
 }
 
 // readOp reads the text of an op.
@@ -36,16 +49,22 @@ func readOp(opText string) (storage.Op, error) {
 
 // headsRow is the row of the heads store: the whole ops, shown one first, so
 // that a list needs no second look-up.
-func headsRow(rec storage.Record) (map[string]any, error) {
-	texts := make([]any, 0, len(rec.Heads))
+type headsRow struct {
+	Rec   storage.ID `json:"rec"`
+	Kind  string     `json:"kind"`
+	Texts []string   `json:"texts"`
+}
+
+func newHeadsRow(rec storage.Record) (headsRow, error) {
+	row := headsRow{Rec: rec.ID, Kind: rec.Kind}
 	for _, h := range rec.Heads {
 		t, err := json.Marshal(h)
 		if err != nil {
-			return nil, err
+			return row, err
 		}
-		texts = append(texts, string(t))
+		row.Texts = append(row.Texts, string(t))
 	}
-	return map[string]any{"rec": string(rec.ID), "kind": rec.Kind, "texts": texts}, nil
+	return row, nil
 }
 
 // readHeads reads a row of the heads store; no row gives no heads.
@@ -86,4 +105,27 @@ func readMeta(row js.Value) (storage.Meta, error) {
 		return storage.Meta{}, fmt.Errorf("stored device data: %w: %v", storage.ErrCorrupt, err)
 	}
 	return storage.Meta(m), nil
+}
+
+// toJS hands a value over through the browser's own JSON reader: one crossing
+// for any number of rows, where setting field by field takes one each.
+func toJS(v any) (js.Value, error) {
+	text, err := json.Marshal(v)
+	if err != nil {
+		return js.Undefined(), err
+	}
+	return js.Global().Get("JSON").Call("parse", string(text)), nil
+}
+
+// putAll puts rows into an object store.
+func putAll[R any](t *tx, name string, rows []R) error {
+	values, err := toJS(rows)
+	if err != nil {
+		return err
+	}
+	store := t.store(name)
+	for i := range rows {
+		store.Call("put", values.Index(i))
+	}
+	return nil
 }

@@ -15,6 +15,7 @@ import (
 // goroutines only where it waits.
 type Store struct {
 	name    string
+	index   storage.Index
 	gate    chan struct{} // holds one token: who has it may open the connection
 	db      js.Value      // undefined while there is no connection
 	watch   []js.Func     // callbacks on db
@@ -25,14 +26,17 @@ type Store struct {
 var _ storage.Store = (*Store)(nil)
 
 // Open opens the named database, makes it when there is none, and upgrades it
-// when it is older than this build. Errors: storage.ErrUnavailable, ErrNewer,
-// ErrBlocked, ErrFull, ErrLost, or that of ctx.
-func Open(ctx context.Context, name string) (*Store, error) {
-	s := &Store{name: name, gate: make(chan struct{}, 1), db: js.Undefined()}
+// when it is older than this build. Records are found by the given index; when
+// the database holds entries of another version, they are made anew while the
+// store is in use. Errors: storage.ErrUnavailable, ErrNewer, ErrBlocked,
+// ErrFull, ErrLost, or that of ctx.
+func Open(ctx context.Context, name string, index storage.Index) (*Store, error) {
+	s := &Store{name: name, index: index, gate: make(chan struct{}, 1), db: js.Undefined()}
 	if _, err := s.connection(ctx); err != nil {
 		return nil, fmt.Errorf("open storage: %w", err)
 	}
 	s.watchPage()
+	s.keepIndex(ctx)
 	return s, nil
 }
 

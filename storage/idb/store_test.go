@@ -18,6 +18,6 @@ func freshName() string { return fmt.Sprintf("test-%016x", rand.Uint64()) }
 func TestStore_keeps_the_storage_contract(t *testing.T) {
 	storagetest.Run(t, func(t *testing.T) storagetest.Open {
 		name := freshName()
-		return func() (storage.Store, error) { return Open(context.Background(), name) }
+		return func(x storage.Index) (storage.Store, error) { return Open(context.Background(), name, x) }
 	})
 }

@@ -13,9 +13,9 @@ import (
 // for everything of the page's address, cached program files included.
 func (s *Store) Usage(ctx context.Context) (storage.Usage, error) {
 	var u storage.Usage
-	counted := []any{headsStore, opsStore, outboxStore}
+	counted := []any{headsStore, opsStore, outboxStore, infosStore}
 	err := s.run(ctx, false, counted, func(t *tx) {
-		for i, to := range []*int{&u.Records, &u.Ops, &u.Waiting} {
+		for i, to := range []*int{&u.Records, &u.Ops, &u.Waiting, &u.Blobs} {
 			t.then(t.store(counted[i].(string)).Call("count"), func(n js.Value) { *to = n.Int() })
 		}
 	})

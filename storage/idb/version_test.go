@@ -22,7 +22,7 @@ func TestStore_makes_way_for_an_upgrade_and_then_says_it_is_closed(t *testing.T)
 	if _, err := author.Save(context.Background(), "torch", 1, nil); !errors.Is(err, storage.ErrClosed) {
 		t.Errorf("write after the upgrade: %v, want ErrClosed", err)
 	}
-	if _, err := Open(context.Background(), s.name); !errors.Is(err, storage.ErrNewer) {
+	if _, err := Open(context.Background(), s.name, storage.Index{}); !errors.Is(err, storage.ErrNewer) {
 		t.Errorf("open after the upgrade: %v, want ErrNewer", err)
 	}
 }

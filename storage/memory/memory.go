@@ -45,11 +45,7 @@ type Store struct {
 	closed bool // guarded by disk.mu
 }
 
-var (
-	_ storage.Store  = (*Store)(nil)
-	_ storage.Finder = (*Store)(nil)
-	_ storage.Blobs  = (*Store)(nil)
-)
+var _ storage.Store = (*Store)(nil)
 
 // New returns a store on a disk of its own.
 func New() *Store { return NewDisk().Open() }

@@ -11,6 +11,6 @@ import (
 func TestStore_keeps_the_storage_contract(t *testing.T) {
 	storagetest.Run(t, func(t *testing.T) storagetest.Open {
 		disk := memory.NewDisk()
-		return func() (storage.Store, error) { return disk.Open(), nil }
+		return func(x storage.Index) (storage.Store, error) { return disk.OpenIndexed(x), nil }
 	})
 }

@@ -12,13 +12,14 @@ import (
 )
 
 // Open opens a store on one piece of data: the same data every time.
-type Open func() (storage.Store, error)
+type Open func(storage.Index) (storage.Store, error)
 
 // bench is what one conformance test works with. When the test ends it checks
 // that the store agrees with itself.
 type bench struct {
 	*testing.T
 	open   Open
+	index  storage.Index
 	store  storage.Store
 	author *storage.Author
 	clock  *Clock
@@ -26,12 +27,13 @@ type bench struct {
 
 // newBench opens empty data.
 func newBench(t *testing.T, open Open) *bench {
-	b := &bench{T: t, open: open, clock: &Clock{At: Start}}
+	b := &bench{T: t, open: open, index: Words(1), clock: &Clock{At: Start}}
 	b.store = b.reopened()
 	b.author = storage.NewAuthor(b.store, b.clock.Now, NewSource(1))
 	t.Cleanup(func() {
+		old := b.store
 		b.consistent(b.reopened())
-		if err := b.store.Close(); err != nil {
+		if err := old.Close(); err != nil {
 			t.Errorf("Close: %v", err)
 		}
 	})
@@ -41,7 +43,7 @@ func newBench(t *testing.T, open Open) *bench {
 // reopened returns another handle on the same data, closed with the test.
 func (b *bench) reopened() storage.Store {
 	b.Helper()
-	s, err := b.open()
+	s, err := b.open(b.index)
 	if err != nil {
 		b.Fatalf("open: %v", err)
 	}
@@ -54,7 +56,7 @@ func (b *bench) reopened() storage.Store {
 }
 
 // consistent checks what must hold whatever was done before: the records are
-// exactly those the ops describe, and the counts are right.
+// exactly those the ops describe, they are found, and the counts are right.
 func (b *bench) consistent(s storage.Store) {
 	b.Helper()
 	ops := allOps(b, s)
@@ -63,6 +65,11 @@ func (b *bench) consistent(s storage.Store) {
 	b.ok(err)
 	if !SameRecords(got, want) {
 		b.Errorf("records are not those the %d ops describe:\n got %v\nwant %v", len(ops), got, want)
+	}
+	b.store = s
+	for _, kind := range []string{"torch", "hose"} {
+		b.finds(want, storage.Find{Kind: kind, Limit: 50})
+		b.counts(want, kind, "")
 	}
 	u, err := s.Usage(b.Context())
 	b.ok(err)

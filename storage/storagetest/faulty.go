@@ -21,7 +21,7 @@ type Faulty struct {
 // NewFaulty wraps a store; until FailAfter is called it works.
 func NewFaulty(s storage.Store) *Faulty { return &Faulty{Store: s} }
 
-// FailAfter lets n more writes (Commit or Append) succeed and fails all later
+// FailAfter lets n more writes (Commit, Append or PutBlob) succeed and fails all later
 // ones with err, as a store does: storage.ErrFull, ErrLost, ErrClosed.
 func (f *Faulty) FailAfter(n int, err error) {
 	f.mu.Lock()
@@ -53,6 +53,14 @@ func (f *Faulty) Append(ctx context.Context, ops ...storage.Op) (storage.Appende
 		return storage.Appended{}, err
 	}
 	return f.Store.Append(ctx, ops...)
+}
+
+// PutBlob implements storage.Store.
+func (f *Faulty) PutBlob(ctx context.Context, data []byte) (storage.Hash, error) {
+	if err := f.write(); err != nil {
+		return "", err
+	}
+	return f.Store.PutBlob(ctx, data)
 }
 
 // write counts one write and says whether it fails.

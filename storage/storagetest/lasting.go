@@ -45,6 +45,10 @@ func closedStore(b *bench) {
 	b.fails(err, storage.ErrClosed)
 	_, err = s.Usage(b.Context())
 	b.fails(err, storage.ErrClosed)
+	_, err = s.Find(b.Context(), storage.Find{Kind: "torch", Limit: 1})
+	b.fails(err, storage.ErrClosed)
+	_, err = s.PutBlob(b.Context(), []byte("late"))
+	b.fails(err, storage.ErrClosed)
 	b.holds(rec)
 }
 
@@ -111,6 +115,7 @@ func randomOperations(b *bench) {
 		if !SameRecords(got, merge.Records(model)) {
 			b.Fatalf("round %d: records differ from the model", round)
 		}
+		b.randomQuestion(r, merge.Records(model))
 	}
 }
 

@@ -38,6 +38,32 @@ func listPages(b *bench) {
 	}
 }
 
+func listExcept(b *bench) {
+	ids := make(map[string][]storage.ID)
+	var rest []storage.ID
+	for i := range 12 {
+		kind := []string{"sheet", "torch", "hose"}[i%3]
+		rec, err := b.author.Save(b.Context(), kind, 1, nil)
+		b.ok(err)
+		ids[kind] = append(ids[kind], rec.ID)
+		if kind != "sheet" {
+			rest = append(rest, rec.ID)
+		}
+	}
+	if got := b.listed(storage.Query{Except: []string{"sheet"}}); !slices.Equal(got, rest) {
+		b.Errorf("without sheets = %v, want %v", got, rest)
+	}
+	if got := b.listed(storage.Query{Except: []string{"sheet"}, After: rest[1], Limit: 3}); !slices.Equal(got, rest[2:5]) {
+		b.Errorf("a page without sheets = %v, want %v", got, rest[2:5])
+	}
+	if got := b.listed(storage.Query{Except: []string{"sheet", "torch"}}); !slices.Equal(got, ids["hose"]) {
+		b.Errorf("without sheets and torches = %v, want %v", got, ids["hose"])
+	}
+	if got := b.listed(storage.Query{Kind: "sheet", Except: []string{"sheet"}}); len(got) != 0 {
+		b.Errorf("a kind that is also excepted lists %v", got)
+	}
+}
+
 // listed returns the ids of one page.
 func (b *bench) listed(q storage.Query) []storage.ID {
 	b.Helper()

@@ -13,7 +13,8 @@ func Run(t *testing.T, fresh func(t *testing.T) Open) {
 	}
 }
 
-// cases are grouped by file: records.go, appending.go, reading.go, lasting.go.
+// cases are grouped by file: records.go, appending.go, reading.go, finding.go,
+// indexing.go, blobs.go, lasting.go.
 var cases = []struct {
 	name string
 	test func(*bench)
@@ -39,9 +40,24 @@ var cases = []struct {
 
 	{"lists are paged by kind in order of creation", listPages},
 	{"ops are paged in order of id", opsPages},
+	{"a list leaves kinds out", listExcept},
 	{"bad limits are refused", badLimits},
 	{"what a store returns belongs to the caller", ownership},
 	{"a cancelled call does nothing", cancelled},
+
+	{"records are found by all their terms, by a beginning and in order", findByTerms},
+	{"pages show every record once while others are written", pagesWhileWriting},
+	{"a record is found by what it shows, through edit, conflict, deletion and undo", findsWhatIsShown},
+	{"imported records are found whatever order they came in", findsImported},
+	{"random questions agree with a plain map", randomQuestions},
+	{"questions no store can answer are refused", badQuestions},
+	{"a record is kept whatever its indexer does", wildIndexer},
+	{"another version of the index makes all entries anew", newIndexVersion},
+
+	{"an attachment is kept by its content", blobsReadBack},
+	{"attachments are paged in order of name", blobPages},
+	{"only what no op refers to is dropped, and not before a day", orphans},
+	{"an attachment outside the limits is refused", badBlobs},
 
 	{"what was saved is there after reopening", reopening},
 	{"a closed store says so", closedStore},

@@ -19,7 +19,7 @@ import (
 // full, everything saved before is there, and nothing of the last one is.
 func TestStore_fills_up_to_the_browsers_limit_and_loses_nothing(t *testing.T) {
 	limitStorage(t, 1<<20)
-	s, err := idb.Open(context.Background(), "full")
+	s, err := idb.Open(context.Background(), "full", storage.Index{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,0 +1,87 @@
+//go:build js
+
+package idb
+
+import (
+	"strings"
+	"syscall/js"
+)
+
+// Names of object stores, indexes and keys. Renaming one strands data.
+const (
+	opsStore    = "ops"       // key: op id
+	headsStore  = "heads"     // key: record id
+	outboxStore = "outbox"    // key: op id
+	metaStore   = "meta"      // key: deviceKey, indexKey, staleKey
+	termsStore  = "terms"     // key: record id; what live records are found by
+	briefsStore = "briefs"    // key: [kind, sort, record id]; a line each
+	blobsStore  = "blobs"     // key: hash; the content as an ArrayBuffer
+	infosStore  = "blobinfos" // key: hash; size and time
+	namesIndex  = "names"     // ops by "record/parent", each parent an entry
+	usesIndex   = "uses"      // ops by hash, each attachment an entry
+	kindIndex   = "kind"      // heads by [kind, record id]
+	keysIndex   = "keys"      // terms by [kind and term, sort], each term an entry
+	deviceKey   = "device"
+	indexKey    = "index" // which index the entries are of
+	staleKey    = "stale" // an older program wrote entries of its own
+)
+
+// upgrades lead from each version of the database to the next; the version is
+// their number. Each gets the database and the upgrade's transaction. Never
+// change one that was released, only add.
+var upgrades = []func(db, tx js.Value){
+	func(db, _ js.Value) {
+		ops := db.Call("createObjectStore", opsStore, map[string]any{"keyPath": "op"})
+		ops.Call("createIndex", namesIndex, "names", map[string]any{"multiEntry": true})
+		heads := db.Call("createObjectStore", headsStore, map[string]any{"keyPath": "rec"})
+		heads.Call("createIndex", kindIndex, []any{"kind", "rec"})
+		db.Call("createObjectStore", outboxStore, map[string]any{"keyPath": "op"})
+		db.Call("createObjectStore", metaStore)
+	},
+	// Entries are made after the upgrade, when the store finds that they are of
+	// no version at all.
+	func(db, tx js.Value) {
+		ops := tx.Call("objectStore", opsStore)
+		ops.Call("createIndex", usesIndex, "blobs", map[string]any{"multiEntry": true})
+		terms := db.Call("createObjectStore", termsStore, map[string]any{"keyPath": "rec"})
+		terms.Call("createIndex", keysIndex, "keys", map[string]any{"multiEntry": true})
+		db.Call("createObjectStore", briefsStore)
+		db.Call("createObjectStore", blobsStore)
+		db.Call("createObjectStore", infosStore, map[string]any{"keyPath": "hash"})
+		nameUses(ops)
+	},
+}
+
+// nameUses gives the rows of ops with attachments the field by which these are
+// counted. A row that cannot be read stays as it is. The cursor's callback
+// lives until the last row; an upgrade given up keeps a few bytes.
+func nameUses(ops js.Value) {
+	var next js.Func
+	request := ops.Call("openCursor")
+	next = js.FuncOf(func(js.Value, []js.Value) any {
+		cursor := request.Get("result")
+		if !cursor.Truthy() {
+			next.Release()
+			return nil
+		}
+		row := cursor.Get("value")
+		if text := row.Get("text").String(); strings.Contains(text, `"blobs":[`) {
+			if op, err := readOp(text); err == nil && len(op.Blobs) > 0 {
+				row.Set("blobs", texts(op.Blobs))
+				cursor.Call("update", row)
+			}
+		}
+		cursor.Call("continue")
+		return nil
+	})
+	request.Set("onsuccess", next)
+}
+
+// texts makes a list that crosses to JavaScript.
+func texts(list []string) []any {
+	values := make([]any, 0, len(list))
+	for _, s := range list {
+		values = append(values, s)
+	}
+	return values
+}
