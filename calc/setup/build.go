@@ -16,7 +16,7 @@ type builder struct {
 // build writes the card of the chosen tip.
 func build(in Input, c *candidate, s stocks) Card {
 	fuel := in.Rig.FuelCylinder.Fuel
-	b := &builder{in: in, c: c, card: Card{FuelName: string(fuel), Mixing: in.Rig.Torch.Mixing, Provenance: map[string]Provenance{}}}
+	b := &builder{in: in, c: c, card: Card{Work: in.Work, Metal: in.Metal, FuelName: string(fuel), Mixing: in.Rig.Torch.Mixing, Provenance: map[string]Provenance{}}}
 	b.tip()
 	b.line("oxygen", &b.card.Oxygen, c.torch.oxygen, c.regulator.oxygen, c.oxyFlow, s.oxygen, in.Rig.OxygenRegulator)
 	b.line("fuel", &b.card.Fuel, c.torch.fuel, c.regulator.fuel, c.fuelFlow, s.fuel, in.Rig.FuelRegulator)
@@ -46,6 +46,9 @@ func (b *builder) tip() {
 		Reason: "the tip whose flow and exit velocity come nearest to what is wanted"}
 	if b.c.row != nil {
 		p = Provenance{Kind: MakersChart, Source: sourceChart, Reason: "a row of its chart holds for this work and thickness"}
+	}
+	if b.in.TipLabel != "" {
+		p.Reason = "chosen by hand; " + p.Reason
 	}
 	if t.OrificeDiameterM != nil {
 		p.Inputs = []NamedValue{{Name: "hole", Quantity: "length", SI: *t.OrificeDiameterM}}

@@ -25,6 +25,7 @@ const aimWeight = 0.5
 type candidate struct {
 	tip               *Tip
 	row               *ChartRow // the maker's row that holds for the question, nil when there is none
+	need              estimate  // the fuel flow the work asks for, before the tip has its say
 	ratio             estimate
 	fuelFlow, oxyFlow estimate
 	torch             torchPair
@@ -60,10 +61,12 @@ func suits(in Input, t *Tip) *Refusal {
 		fuels = []gas.Gas{gas.Acetylene}
 	}
 	if !known(fuels, fuel) {
-		return &Refusal{Code: "tip_fuel", Field: "tip " + t.Label, Read: fuel.Name(), Allowed: words(fuels), Why: "the tip is made for another fuel"}
+		return &Refusal{Code: "tip_fuel", Field: "tip " + t.Label, Read: fuel.Name(), Allowed: words(fuels), Why: "the tip is made for another fuel",
+			WaysOut: []string{"add a tip made for " + fuel.Name() + " under Rig", "put a cylinder of " + anyOf(fuels) + " in use under Rig"}}
 	}
 	if len(t.Works) > 0 && !known(t.Works, in.Work) && !(in.Work == Bend && known(t.Works, Heat)) {
-		return &Refusal{Code: "tip_work", Field: "tip " + t.Label, Read: string(in.Work), Allowed: words(t.Works), Why: "the tip is for other work"}
+		return &Refusal{Code: "tip_work", Field: "tip " + t.Label, Read: string(in.Work), Allowed: words(t.Works), Why: "the tip is for other work",
+			WaysOut: []string{"add a tip for " + string(in.Work) + " under Rig", "with this tip choose " + anyOf(t.Works) + " as the work"}}
 	}
 	return nil
 }
@@ -101,14 +104,16 @@ func fromRange(r *Range) estimate {
 	return newEstimate(MakersChart, sourceChart, false, (r.Low+r.High)/2, r.Low, r.High, "the range of the chart row")
 }
 
-// setFlows settles fuel and oxygen flow, exit velocity and score.
+// setFlows settles fuel and oxygen flow, exit velocity and score. Which tip is taken must not hang on a few degrees in the
+// shop, so tips are compared at 15 °C.
 func (c *candidate) setFlows(in Input, need estimate) {
 	fuel := in.Rig.FuelCylinder.Fuel
-	c.fuelFlow = need
+	c.need, c.fuelFlow = need, need
 	if c.row != nil && c.row.FuelFlowStd != nil {
 		c.fuelFlow = fromRange(c.row.FuelFlowStd).over(need)
+		c.fuelFlow.prov.Others = append(c.fuelFlow.prov.Others, need.prov.Others...)
 	} else if c.tip.OrificeDiameterM != nil && c.row == nil {
-		c.fuelFlow = need.moved(c.gentleFlow(in, need))
+		c.fuelFlow = c.byTheHole(in)
 	}
 	c.settleOxygen(fuel, in.Ratio > 0)
 	if c.tip.OrificeDiameterM == nil {
@@ -116,9 +121,10 @@ func (c *candidate) setFlows(in Input, need estimate) {
 	}
 	u := c.exitVelocity(in, c.fuelFlow.value)
 	c.exit = &u
-	c.score = math.Abs(math.Log(c.fuelFlow.value/need.value)) + aimWeight*math.Abs(math.Log(u/aim))
-	if c.row == nil && (u < slowest || u > fastest) {
-		c.rejected = c.wrongHole(in, u, need)
+	standard := c.exitVelocity(compared(in), c.fuelFlow.value)
+	c.score = math.Abs(math.Log(c.fuelFlow.value/need.value)) + aimWeight*math.Abs(math.Log(standard/aim))
+	if c.row == nil && (standard < slowest || standard > fastest) {
+		c.rejected = c.wrongHole(in, standard)
 	}
 }
 
@@ -143,39 +149,6 @@ func (c *candidate) settleOxygen(fuel gas.Gas, asked bool) {
 		ratio := c.oxyFlow.value / c.fuelFlow.value * molesPerVolume(gas.Oxygen) / molesPerVolume(fuel)
 		c.ratio = newEstimate(MakersChart, sourceChart, false, ratio, c.ratio.prov.Low, c.ratio.prov.High, "flows of the chart row")
 	}
-}
-
-// gentleFlow moves the wanted flow inside its band so that the tip burns neither soft nor harsh, as far as the band lets it.
-func (c *candidate) gentleFlow(in Input, need estimate) float64 {
-	u := c.exitVelocity(in, need.value)
-	want := need.value
-	switch {
-	case u < soft:
-		want *= soft / u
-	case u > harsh:
-		want *= harsh / u
-	}
-	return min(max(want, need.prov.Low), need.prov.High)
-}
-
-// exitVelocity is the mean velocity of the mixture out of the hole, at ambient pressure and the temperature of the shop.
-func (c *candidate) exitVelocity(in Input, fuelFlow float64) float64 {
-	total := float64(mixedFlow(in.Rig.FuelCylinder.Fuel, fuelFlow, c.ratio.value))
-	d := *c.tip.OrificeDiameterM
-	area := math.Pi / 4 * d * d * float64(holes(c.tip))
-	return total * (in.TemperatureK / 288.15) * (101325 / in.AmbientAbsPa) / area
-}
-
-// wrongHole rejects a tip whose gas would leave too slowly or too fast, and says which hole would do.
-func (c *candidate) wrongHole(in Input, u float64, need estimate) *Refusal {
-	d := *c.tip.OrificeDiameterM * math.Sqrt(c.exitVelocity(in, need.value)/aim)
-	size := "too large"
-	if u > fastest {
-		size = "too small"
-	}
-	return &Refusal{Code: "tip_hole", Field: "tip " + c.tip.Label, Read: "hole " + lengthText(*c.tip.OrificeDiameterM),
-		Allowed: "a hole near " + lengthText(d), Why: "the hole is " + size + ": the gas would leave at " + number(round(u, 0)) + " m/s, usable are " +
-			number(slowest) + " to " + number(fastest) + " m/s (common practice, from memory)"}
 }
 
 // setPressures settles the pressures at torch and regulator.

@@ -57,6 +57,8 @@ type Input struct {
 
 // Card is one settings card. All numbers are SI; see [Provenance] for where each comes from and how sure it is.
 type Card struct {
+	Work       Work        `json:"work"`
+	Metal      Metal       `json:"metal"`
 	Tip        string      `json:"tip"`
 	TipDetail  TipDetail   `json:"tip_detail"`
 	Oxygen     GasLine     `json:"oxygen"`
@@ -93,7 +95,9 @@ type Card struct {
 	Filler        *Filler  `json:"filler"` // nil for heating and bending
 	Flux          string   `json:"flux"`
 	// SpeedMS is the travel speed by hand; nil when no source covers it.
-	SpeedMS    *Range                `json:"speed_m_s"`
+	SpeedMS *Range `json:"speed_m_s"`
+	// Tips are all tips of the rig, in its order, with what they would do.
+	Tips       []TipVerdict          `json:"tips"`
 	Warnings   []Warning             `json:"warnings"`
 	Provenance map[string]Provenance `json:"provenance"`
 }
@@ -207,6 +211,8 @@ type Refusal struct {
 	Why     string   `json:"why"`
 	Source  string   `json:"source,omitempty"`
 	WaysOut []string `json:"ways_out,omitempty"`
+	// Tips are all tips of the rig when it was the tips that gave no card.
+	Tips []TipVerdict `json:"tips,omitempty"`
 }
 
 // Error gives the refusal as one readable line.

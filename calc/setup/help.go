@@ -54,7 +54,8 @@ in   work            weld, braze, heat, bend (cut is refused here)
        } ]
        withdrawal_rule      optional: tenth_fifteenth (the strictest, when missing) or seventh
      }
-out  tip, tip_detail {orifice_diameter_m, orifice_count}
+out  work, metal, tip, tip_detail {orifice_diameter_m, orifice_count}
+     tips [ {label, fits, best, chosen, makers_row, fuel_flow_std_m3_s, exit_class, code, why} ]   every tip of the rig
      oxygen, fuel    {regulator_gauge_pa, torch_gauge_pa, flow_std_m3_s, contents_std_m3, endurance_s, ended_by, end,
                      without_pause_s, regulator_max_pa}
                      endurance_s ends by ended_by: reserve, or withdrawal (the flow is then more than the intermittent share of

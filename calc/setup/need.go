@@ -72,6 +72,7 @@ func fuelNeed(in Input) estimate {
 	e := newEstimate(Handbook, sourceHandbookFlow, true, book, low, high, "handbook and rule of thumb differ; the band spans both")
 	e = e.over(newEstimate(CommonPractice, sourceRuleOfThumb, true, ruleOfThumb[1]*mm, 0, 0, ""))
 	if factor != 1 {
+		e.prov.Kind, e.prov.Source = Computed, "a share of the flow for a butt weld in steel: "+sourceHandbookFlow
 		e.prov.Reason += "; work, metal and joint change it by × " + number(factor) + " (common practice, from memory)"
 	}
 	return forFuel(e, in.Rig.FuelCylinder.Fuel).scaledAll(factor*litresPerHour).withFormula("flow per thickness × joint and metal factor",

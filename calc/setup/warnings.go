@@ -109,6 +109,7 @@ func ofFlame(in Input, c *candidate, hold *flame.HoldOnResult) []Warning {
 	if in.Rig.FuelCylinder.Fuel == gas.Acetylene && c.regulator.fuel.value > ukThresholdPa {
 		out = append(out, Warning{"uk_threshold", Note, "Above 0.62 bar (9 psi) the acetylene regulations of Great Britain apply.", "Acetylene Safety Regulations 2014", "fuel.regulator_gauge_pa"})
 	}
+	out = append(append(out, ofHole(in, c)...), ofExit(in, c)...)
 	return append(append(out, ofClass(in, c)...), disputes(c)...)
 }
 
@@ -124,7 +125,8 @@ func ofClass(in Input, c *candidate) []Warning {
 	return []Warning{{"chart_not_neutral", Check, "By the flows of the chart this flame is " + string(class) + ": set it neutral by its looks.", sourceChart, "ratio"}}
 }
 
-// disputes tells where sources differ by more than 30 %.
+// disputes tells where sources differ by more than 30 %. Of the fuel flow the sources are compared as they are, before a tip
+// moves it: that has its own word, see ofHole.
 func disputes(c *candidate) []Warning {
 	var out []Warning
 	for _, n := range []struct {
@@ -132,7 +134,7 @@ func disputes(c *candidate) []Warning {
 		e           estimate
 		text        func(float64) string
 	}{
-		{"fuel.flow_std_m3_s", "fuel flow", c.fuelFlow, plainFlowText}, {"oxygen.flow_std_m3_s", "oxygen flow", c.oxyFlow, plainFlowText},
+		{"fuel.flow_std_m3_s", "fuel flow", c.asked(), plainFlowText}, {"oxygen.flow_std_m3_s", "oxygen flow", c.oxyFlow, plainFlowText},
 		{"fuel.regulator_gauge_pa", "fuel pressure", c.regulator.fuel, pressureText}, {"oxygen.regulator_gauge_pa", "oxygen pressure", c.regulator.oxygen, pressureText},
 	} {
 		if o, ok := n.e.disputed(); ok {

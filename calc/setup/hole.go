@@ -1,0 +1,100 @@
+package setup
+
+import (
+	"math"
+	"strconv"
+
+	"torchside/calc/units"
+)
+
+// exitVelocity is the mean velocity of the mixture out of the hole, at ambient pressure and the temperature of the shop.
+func (c *candidate) exitVelocity(in Input, fuelFlow float64) float64 {
+	total := float64(mixedFlow(in.Rig.FuelCylinder.Fuel, fuelFlow, c.ratio.value))
+	d := *c.tip.OrificeDiameterM
+	area := math.Pi / 4 * d * d * float64(holes(c.tip))
+	return total * (in.TemperatureK / 288.15) * (101325 / in.AmbientAbsPa) / area
+}
+
+// compared is the question as tips are compared: at the temperature of the standard state.
+func compared(in Input) Input {
+	in.TemperatureK = float64(units.StandardTemperature)
+	return in
+}
+
+// flowAt is the fuel flow at which the tip is left at a velocity, at 15 °C.
+func (c *candidate) flowAt(in Input, velocity float64) float64 {
+	return velocity / c.exitVelocity(compared(in), 1)
+}
+
+const (
+	sourceByTheHole  = "flow at which the gas leaves the hole of this tip at a usual speed (80 to 130 m/s, common practice, from memory), as near to what the work asks as the tip goes"
+	formulaByTheHole = "exit velocity × area of the hole ÷ gas for one part of fuel"
+)
+
+// byTheHole moves the wanted flow inside its band so that the tip burns neither soft nor harsh, as far as the band lets it. A
+// flow that was moved is no longer the handbook's: what the handbook asks stays beside it.
+func (c *candidate) byTheHole(in Input) estimate {
+	need := c.need
+	want := min(max(need.value, c.flowAt(in, soft)), c.flowAt(in, harsh))
+	want = min(max(want, need.prov.Low), need.prov.High)
+	if want == need.value {
+		return need
+	}
+	e := newEstimate(Computed, sourceByTheHole, true, want, max(need.prov.Low, c.flowAt(in, slowest)), min(need.prov.High, c.flowAt(in, fastest)),
+		"the flows that work and tip both allow").
+		withFormula(formulaByTheHole, NamedValue{Name: "hole", Quantity: "length", SI: *c.tip.OrificeDiameterM},
+			NamedValue{Name: "exit velocity", Quantity: "speed", SI: c.exitVelocity(compared(in), want)})
+	e = e.over(need)
+	e.prov.Others = append(e.prov.Others, need.prov.Others...)
+	return e
+}
+
+// wrongHole rejects a tip whose gas would leave too slowly or too fast, and says which hole would do.
+func (c *candidate) wrongHole(in Input, u float64) *Refusal {
+	size := "too large"
+	if u > fastest {
+		size = "too small"
+	}
+	r := &Refusal{Code: "tip_hole", Field: "tip " + c.tip.Label, Read: "hole " + lengthText(*c.tip.OrificeDiameterM),
+		Allowed: "a hole near " + lengthText(c.holeFor(in, aim)), Why: "the hole is " + size + ": the gas would leave at " + number(round(u, 0)) + " m/s at 15 °C, usable are " +
+			number(slowest) + " to " + number(fastest) + " m/s (common practice, from memory)"}
+	if way := c.holeThatFits(in); way != "" {
+		r.WaysOut = []string{"fit a tip with " + way, "if you own such a tip, add it under Rig"}
+	}
+	return r
+}
+
+// holeFor is the one hole out of which the wanted flow leaves at a velocity, m.
+func (c *candidate) holeFor(in Input, velocity float64) float64 {
+	one := Tip{OrificeDiameterM: c.tip.OrificeDiameterM}
+	single := candidate{tip: &one, ratio: c.ratio}
+	return *one.OrificeDiameterM * math.Sqrt(single.exitVelocity(compared(in), c.need.value)/velocity)
+}
+
+// holeThatFits names the hole for the wanted flow as a drill and its size, with the range that burns neither soft nor harsh;
+// nothing when one hole of that size is no flame tip.
+func (c *candidate) holeThatFits(in Input) string {
+	d := c.holeFor(in, aim)
+	if limitHole.refuse("", d, lengthText) != nil {
+		return ""
+	}
+	least, most := c.holeFor(in, harsh), c.holeFor(in, soft)
+	text := "one hole of " + lengthText(d)
+	if n, size := nearestDrill(d); size >= least && size <= most {
+		text = "one hole of drill #" + strconv.Itoa(n) + ", " + lengthText(size)
+	}
+	return text + "; from " + number(round(least*1000, 2)) + " to " + number(round(most*1000, 2)) + " mm will do"
+}
+
+// nearestDrill is the numbered drill nearest to a hole, and its size in m.
+func nearestDrill(hole float64) (number int, size float64) {
+	for n := 1; ; n++ {
+		d, ok := units.NumberDrill(n)
+		if !ok {
+			return number, size
+		}
+		if number == 0 || math.Abs(math.Log(float64(d)/hole)) < math.Abs(math.Log(size/hole)) {
+			number, size = n, float64(d)
+		}
+	}
+}
