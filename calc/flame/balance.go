@@ -28,7 +28,7 @@ type ElementCount struct {
 type Equations struct {
 	// Complete is burning to CO2 and H2O, torch oxygen and air together.
 	Complete Equation
-	// TorchNeutral is burning to CO and H2 in the inner cone, with torch oxygen alone; the envelope burns both with air.
+	// TorchNeutral is burning to CO and H2, the first stage; both burn on, with what torch oxygen is left and then with air.
 	// Hydrogen has no such stage: for it this is Complete.
 	TorchNeutral Equation
 }

@@ -30,7 +30,8 @@ const liquidWaterFormation = -285830
 type Heats struct {
 	Lower  float64 // to CO2 and water vapour: what a torch can use (LHV, net)
 	Higher float64 // to CO2 and liquid water: what is sold (HHV, gross)
-	// Primary is what the TorchNeutral equation gives in the inner cone, Secondary what the envelope adds; together Lower.
+	// Primary is what the TorchNeutral equation gives, to CO and H2, which handbooks print for the inner cone; Secondary is what
+	// burning CO and H2 adds; together Lower. What the torch oxygen can release at a ratio is HeatsAt.
 	Primary, Secondary float64
 }
 

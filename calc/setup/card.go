@@ -71,6 +71,8 @@ type Card struct {
 	// PrimaryPowerW is what the torch oxygen can release of it, EnvelopePowerW what the air adds.
 	PrimaryPowerW  float64 `json:"primary_power_w"`
 	EnvelopePowerW float64 `json:"envelope_power_w"`
+	// PrintedHeatSplit tells how handbooks split the heat, and why it differs; empty where none is known.
+	PrintedHeatSplit string `json:"printed_heat_split,omitempty"`
 	// NetHeatW is what reaches the work: a wide band, from memory.
 	NetHeatW Range `json:"net_heat_w"`
 	// FlameTemperatureK is the temperature of chemical equilibrium, an upper bound; nil when none was found.

@@ -33,6 +33,7 @@ type FlameAnswer struct {
 	OxygenFlowStd     float64
 	Burns             flame.Flammability
 	Printed           string // what handbooks print; empty without a figure for the class
+	PrintedSplit      string // how handbooks split the heat, and why it differs; empty where none is known
 	Tip               *FlameOnTip
 }
 
@@ -74,6 +75,7 @@ func FlameAt(q FlameQuestion) (FlameAnswer, error) {
 		TemperatureK: float64(e.Temperature), Shares: sharesOf(&e), PrimaryW: float64(primary), EnvelopeW: float64(envelope),
 		OxygenFlowStd: oxygenFlow(q.Fuel, q.FuelFlowStd, q.Ratio), Burns: burns}
 	a.Printed = printedAgainst(q.Fuel, a.Class, e.Temperature)
+	a.PrintedSplit = splitAgainst(q.Fuel, q.Ratio)
 	a.Tip = q.onTip()
 	return a, nil
 }

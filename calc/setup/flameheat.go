@@ -38,6 +38,7 @@ func (b *builder) heat(fuel gas.Gas) {
 		return
 	}
 	b.split(h.Primary / h.Total)
+	b.card.PrintedHeatSplit = splitAgainst(fuel, b.card.Ratio)
 }
 
 func (b *builder) temperature(k float64) estimate {
@@ -50,8 +51,8 @@ func (b *builder) temperature(k float64) estimate {
 		NamedValue{Name: "gas before burning", Quantity: "temperature", SI: b.in.TemperatureK})
 }
 
-// split shares the power between inner cone and envelope and bounds what reaches the work. The ends of the flow's band and of the
-// share's band are multiplied: nothing tells that they offset each other, and the wider band is the safer.
+// split shares the power by where its oxygen comes from, torch or air, and bounds what reaches the work. The ends of the flow's band
+// and of the share's band are multiplied: nothing tells that they offset each other, and the wider band is the safer.
 func (b *builder) split(primaryShare float64) {
 	all := estimate{b.card.PowerW, b.card.Provenance["power_w"]}
 	part := func(share float64, source, reason string) estimate {
@@ -73,4 +74,13 @@ func printedAgainst(fuel gas.Gas, class flame.Class, equilibrium units.Temperatu
 		}
 	}
 	return ""
+}
+
+// splitAgainst is one sentence on how handbooks split the heat of a fuel; empty where no split is known.
+func splitAgainst(fuel gas.Gas, ratio float64) string {
+	s, ok := flame.PrintedHeatSplit(fuel)
+	if !ok {
+		return ""
+	}
+	return s.Against(fuel, ratio)
 }

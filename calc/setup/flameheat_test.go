@@ -35,7 +35,7 @@ func TestCompute_temperatureIsThatOfCEA(t *testing.T) {
 	}
 }
 
-// Inner cone and envelope together are all the heat, whatever the ratio; more oxygen moves heat into the cone; a band for the work
+// What torch oxygen and air release together is all the heat, whatever the ratio; more oxygen releases more of it; a band for the work
 // is marked, and its ends are the shares of the ends of all heat's own band.
 func TestCompute_heatIsShared(t *testing.T) {
 	random := rand.New(rand.NewPCG(5, 6))
@@ -52,7 +52,7 @@ func TestCompute_heatIsShared(t *testing.T) {
 		}
 		calctest.Near(t, c.PrimaryPowerW+c.EnvelopePowerW, c.PowerW, 1e-9*c.PowerW, "a sum, to rounding")
 		if share := c.PrimaryPowerW / c.PowerW; share <= lastShare {
-			t.Errorf("ratio %v gives the cone %v of the heat, a smaller one %v", in.Ratio, share, lastShare)
+			t.Errorf("ratio %v releases %v of the heat, a smaller one %v", in.Ratio, share, lastShare)
 		} else {
 			last, lastShare = in.Ratio, share
 		}

@@ -60,9 +60,11 @@ out  work, metal, tip, tip_detail {orifice_diameter_m, orifice_count}
                      without_pause_s, regulator_max_pa}
                      endurance_s ends by ended_by: reserve, or withdrawal (the flow is then more than the intermittent share of
                      the acetylene left); without_pause_s the same by the continuous share
-     fuel_name, mixing, ratio, flame_class, power_w, primary_power_w, envelope_power_w
+     fuel_name, mixing, ratio, flame_class
+     power_w, primary_power_w (what the torch oxygen can release), envelope_power_w (what the air adds)
      net_heat_w {low, high}  what reaches the work: a wide band, from memory
      flame_temperature_k     of chemical equilibrium, an upper bound
+     printed_heat_split      how handbooks split the heat, and why that differs from primary and envelope power here
      printed_temperature     what handbooks print, when there is a figure for the class
      exit_velocity_m_s, exit_class, cone_length_m
      hold_on_margin  pop-back estimate, an order of magnitude; never above the maker's smallest flow

@@ -80,7 +80,7 @@ func (f *flameLive) Render() app.UI {
 func (f *flameLive) shown() present.FlameView {
 	if key := (flameKey{f.live, f.Opt}); f.made != key {
 		f.made = key
-		f.view = present.NewFlameView(present.FlameScene{Question: f.live.Question, Answer: *f.live.Answer, Longest: f.live.Longest}, f.Opt)
+		f.view = present.NewFlameView(present.FlameScene{Question: f.live.Question, Work: f.live.Work, Answer: *f.live.Answer, Longest: f.live.Longest}, f.Opt)
 	}
 	return f.view
 }
@@ -92,7 +92,7 @@ func (f *flameLive) slider(v present.FlameView) app.UI {
 	}
 	return &widgets.FlameSlider{ID: flameSliderID, Label: "Oxygen to " + f.live.Question.Fuel.Name(), Spoken: v.Spoken,
 		Low: f.live.Low, High: f.live.High, Ratio: f.live.Question.Ratio,
-		Stops:   []widgets.FlameStop{stop("carburizing", "Carburizing", s.Carburizing), stop("neutral", "Neutral", s.Neutral), stop("oxidizing", "Oxidizing", s.Oxidizing)},
+		Stops:   []widgets.FlameStop{stop("carburizing", present.ClassStop(f.live.Question.Fuel), s.Carburizing), stop("neutral", "Neutral", s.Neutral), stop("oxidizing", "Oxidizing", s.Oxidizing)},
 		OnSlide: f.onSlide, OnRest: f.onRest, OnPick: f.onPick}
 }
 

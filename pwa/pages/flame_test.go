@@ -30,7 +30,7 @@ func TestFlame_shows_class_heat_contents_and_use(t *testing.T) {
 		{1.5, []string{"Oxidizing flame", "1.5 to 1", "braze-welding cast iron", "throws sparks"}},
 	} {
 		html := flamePage(t, state.FlameMoved{Ratio: c.ratio})
-		pwatest.Wants(t, html, append(c.want, "An example: a hole of", `data-val="flame.shares"`, `data-val="flame.lowest_flow"`, "CO and H₂ shield the puddle", "from memory")...)
+		pwatest.Wants(t, html, append(c.want, "An example: a hole of", `data-val="flame.shares"`, `data-val="flame.lowest_flow"`, "To shield the puddle: CO and H₂", "Released by the torch oxygen", "from memory")...)
 		if c.ratio > 1 {
 			pwatest.Lacks(t, html, `class="flame-feather"`)
 		}

@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"torchside/calc/flame"
 	"torchside/calc/units"
 )
 
@@ -17,7 +16,7 @@ type Flame struct {
 	Exit     Number // how hard the gas comes out
 	HoldOn   Number // the pop-back estimate
 	Power    Number // of all the fuel
-	Primary  Number // what the torch oxygen releases of it
+	Primary  Number // what the torch oxygen can release of it; not the inner cone of handbooks
 	Envelope Number // what the air adds
 	Net      Number // what reaches the work, from memory
 	Hot      Number // temperature by equilibrium
@@ -27,23 +26,19 @@ type Flame struct {
 	Warnings []Warning // about the flame as a whole
 }
 
-// looks say how a flame of each class looks (common practice, no source).
-var looks = map[flame.Class]string{
-	flame.Carburizing: "A feather stands beyond the inner cone: fuel is left over, and carbon goes into the puddle.",
-	flame.Neutral:     "The feather has just gone into the inner cone: CO and H2 shield the puddle.",
-	flame.Oxidizing:   "The inner cone is short and pointed, and it hisses: free oxygen burns the puddle.",
-}
-
 func (b *builder) flame() Flame {
 	c := b.card
-	v := Flame{Class: string(c.FlameClass), Look: looks[c.FlameClass], Warnings: b.warn.take(keyClass)}
+	who := burner{b.fuel, c.Work}
+	v := Flame{Class: ClassName(c.FlameClass, b.fuel), Look: who.look(c.FlameClass) + " " + who.effect(c.FlameClass), Warnings: b.warn.take(keyClass)}
 	v.Ratio = b.ratio()
 	v.Exit = b.exit()
 	v.HoldOn = b.holdOn()
 	v.Power = b.value(keyPower, "Heat of the fuel", c.PowerW)
 	v.Power.Note = "Envelope included; most of it passes the work by."
-	v.Primary = b.value(keyPrimary, "In the inner cone", c.PrimaryPowerW)
-	v.Envelope = b.value(keyEnvelope, "In the envelope", c.EnvelopePowerW)
+	v.Primary = b.value(keyPrimary, "Released by the torch oxygen", c.PrimaryPowerW)
+	v.Primary.Note = c.PrintedHeatSplit
+	v.Envelope = b.value(keyEnvelope, "Added by the air", c.EnvelopePowerW)
+	v.Envelope.Note = "In the envelope."
 	v.Net, v.Hot, v.Printed = b.net(), b.hot(), c.PrintedTemperature
 	v.Drawing = drawFlame(b.flameInput())
 	v.Cone = b.cone()
@@ -100,7 +95,7 @@ func coneText(m float64, o Options) string {
 func (b *builder) ratio() Number {
 	n := b.value(keyRatio, "Oxygen to "+gasName(b.card.FuelName), b.card.Ratio)
 	n.Value = decimal(b.card.Ratio, 2) + " to 1"
-	n.Note = "By volume: a " + string(b.card.FlameClass) + " flame."
+	n.Note = "By volume: a " + ClassName(b.card.FlameClass, b.fuel) + " flame."
 	return n
 }
 
@@ -154,7 +149,7 @@ func decimal(v float64, places int) string {
 // flameInput gathers what the drawing needs; without a hole or a burning velocity there is no cone to draw.
 func (b *builder) flameInput() flameInput {
 	c := b.card
-	in := flameInput{class: c.FlameClass, us: b.opt.Units.Unit(units.QuantityThickness).Symbol() == "in", count: c.TipDetail.OrificeCount}
+	in := flameInput{class: drawnClass(c.FlameClass, b.fuel), us: b.opt.Units.Unit(units.QuantityThickness).Symbol() == "in", count: c.TipDetail.OrificeCount}
 	if c.TipDetail.OrificeDiameterM == nil || c.ConeLengthM == nil {
 		return in
 	}

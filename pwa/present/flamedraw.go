@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"torchside/calc/flame"
+	"torchside/calc/gas"
 )
 
 // flameInput is what the drawing of a flame needs; lengths in m.
@@ -50,6 +51,14 @@ func drawFlame(in flameInput) Drawing {
 	s.path("flame-tip", tipShape(half))
 	r.draw(s, px)
 	return s.wrap("flame", "The flame to scale", in.words(), flameWidth, flameHeight)
+}
+
+// drawnClass is the class a flame is drawn by: without carbon nothing makes a feather.
+func drawnClass(c flame.Class, fuel gas.Gas) flame.Class {
+	if fuel == gas.Hydrogen && c == flame.Carburizing {
+		return flame.Neutral
+	}
+	return c
 }
 
 // ruleLength is the one given, or what suits the cone.

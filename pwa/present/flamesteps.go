@@ -32,8 +32,8 @@ func NewBalanced(fuel gas.Gas) (Balanced, bool) {
 		return b, true
 	}
 	r := flame.NeutralRatio(fuel)
-	b.Torch = "The torch gives only part of it: " + equationText(e.TorchNeutral) + " in the inner cone, " + decimal(r.Primary, 2) +
-		" to one. CO and H₂ take the rest, up to " + decimal(r.Complete, 2) + " to one, from the air around them."
+	b.Torch = "It burns in two stages: first " + equationText(e.TorchNeutral) + ", " + decimal(r.Primary, 2) + " to one; then CO and H₂ take the rest, up to " +
+		decimal(r.Complete, 2) + " to one. The torch gives about " + decimal(r.Neutral.Value, 2) + " of it, the air around the flame what is left."
 	return b, true
 }
 

@@ -17,7 +17,7 @@ type FlameView struct {
 	Drawing     Drawing
 	Strip       Drawing // what is in the flame, as one bar
 	Shares      string  // the same in words
-	Why         string  // what that does to the puddle
+	Why         string  // what that does to the work
 	Words       FlameWords
 	Facts       []Number // of the tip and the heat
 	Cautions    []string // stand before the drawing
@@ -28,19 +28,21 @@ type FlameView struct {
 // the same for every ratio.
 type FlameScene struct {
 	Question setup.FlameQuestion
+	Work     setup.Work // of the card; empty without one
 	Answer   setup.FlameAnswer
 	Longest  float64
 }
 
 // NewFlameView writes a flame for a person.
 func NewFlameView(s FlameScene, o Options) FlameView {
-	a := s.Answer
+	a, who := s.Answer, burner{s.Question.Fuel, s.Work}
+	class := ClassName(a.Class, s.Question.Fuel)
 	v := FlameView{
-		Class: capital(string(a.Class)) + " flame", Ratio: ratioText(s.Question.Ratio), Temperature: temperatureText(a.TemperatureK, o), Bound: boundText(a.Class),
-		Drawing: drawFlame(s.drawing(o)), Strip: drawShares(a.Shares), Shares: sharesText(a.Shares), Why: whyText(a.Shares),
-		Words: flameWords[a.Class], Facts: s.facts(o), Printed: a.Printed,
+		Class: capital(class) + " flame", Ratio: ratioText(s.Question.Ratio), Temperature: temperatureText(a.TemperatureK, o), Bound: boundText(a.Class),
+		Drawing: drawFlame(s.drawing(o)), Strip: drawShares(a.Shares), Shares: sharesText(a.Shares), Why: who.why(a.Shares),
+		Words: who.words(a.Class), Facts: s.facts(o), Printed: a.Printed,
 	}
-	v.Spoken = v.Ratio + ", " + string(a.Class) + ", " + v.Temperature
+	v.Spoken = v.Ratio + ", " + class + ", " + v.Temperature
 	v.Cautions = s.cautions()
 	return v
 }
@@ -72,14 +74,14 @@ func (s FlameScene) cautions() []string {
 
 // drawing puts the cone into the picture's terms.
 func (s FlameScene) drawing(o Options) flameInput {
-	in := flameInput{class: s.Answer.Class, us: inches(o), count: s.Question.Holes}
+	in := flameInput{class: drawnClass(s.Answer.Class, s.Question.Fuel), us: inches(o), count: s.Question.Holes}
 	t := s.Answer.Tip
 	if t == nil || !(t.Cone.Value > 0) {
 		return in
 	}
 	in.hole, in.cone, in.shortest, in.longest = s.Question.OrificeDiameterM, t.Cone.Value, t.Cone.Low, t.Cone.High
 	in.span = flameSpanFor(max(s.Longest, t.Cone.Value), in.us)
-	if s.Answer.Class == flame.Carburizing {
+	if in.class == flame.Carburizing {
 		in.feather = featherLength(t.Cone.Value, s.Question.Ratio, s.Answer.Neutral.Low)
 	}
 	return in
@@ -111,8 +113,8 @@ func (s FlameScene) facts(o Options) []Number {
 	list := s.tipFacts(fact, sc, o)
 	return append(list,
 		fact("oxygen.flow_std_m3_s", "Oxygen flow", a.OxygenFlowStd, Number{Kind: string(setup.Computed), Note: "The " + s.Question.Fuel.Name() + " stays at " + sc.of("fuel.flow_std_m3_s").text(s.Question.FuelFlowStd) + "; volumes at " + volumesAt(o) + "."}),
-		fact("primary_power_w", "Heat in the inner cone", a.PrimaryW, Number{Kind: string(setup.Computed), Note: "What the torch oxygen can release."}),
-		fact("envelope_power_w", "Heat in the envelope", a.EnvelopeW, Number{Kind: string(setup.Computed), Note: "What the air adds; much of it passes the work by."}),
+		fact("primary_power_w", "Heat released by the torch oxygen", a.PrimaryW, Number{Kind: string(setup.Computed), Note: a.PrintedSplit}),
+		fact("envelope_power_w", "Heat added by the air", a.EnvelopeW, Number{Kind: string(setup.Computed), Note: "In the envelope; much of it passes the work by."}),
 	)
 }
 

@@ -2,6 +2,7 @@ package present
 
 import (
 	"errors"
+	"strings"
 
 	"torchside/calc/flame"
 	"torchside/calc/gas"
@@ -39,7 +40,7 @@ func fuelRow(g gas.Gas, o Options) FuelRow {
 		}
 	}
 	add("Heat, all of it", heatText(h.Lower, g, o))
-	add("in the inner cone", heatText(h.Primary, g, o))
+	addSplit(add, g, h, o)
 	add("Oxygen from the torch, neutral", marked(ratioText(r.Neutral.Value)+" ("+decimal(r.Neutral.Low, 2)+" to "+decimal(r.Neutral.High, 2)+")", r.FromMemory))
 	add("Oxygen in all", ratioText(r.Complete))
 	add("Temperature by equilibrium, neutral", equilibriumText(g, r.Neutral.Value, o))
@@ -50,8 +51,23 @@ func fuelRow(g gas.Gas, o Options) FuelRow {
 	return row
 }
 
+// addSplit tells what the torch oxygen can release beside what handbooks print for the inner cone. Hydrogen burns in one stage.
+func addSplit(add func(name, text string), g gas.Gas, h flame.Heats, o Options) {
+	ratio := flame.NeutralRatio(g).Neutral.Value
+	if split, err := flame.HeatsAt(gas.Pure(g), ratio); err == nil {
+		add("Released by the torch oxygen, neutral", inPercent(split.Primary/split.Total))
+	}
+	if g == gas.Hydrogen {
+		return
+	}
+	add("Burning to CO and H₂ alone", heatText(h.Primary, g, o)+", "+inPercent(h.Primary/h.Lower))
+	if printed, ok := flame.PrintedHeatSplit(g); ok {
+		add("Handbooks print in the inner cone", inPercent(printed.Share())+" ("+printed.Source+"): burning to CO and H₂ alone, of gross heat")
+	}
+}
+
 func marked(text string, memory bool) string {
-	if memory {
+	if memory && !strings.HasSuffix(text, "from memory") {
 		return text + ", from memory"
 	}
 	return text

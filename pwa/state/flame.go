@@ -22,7 +22,7 @@ type Flame struct {
 	// Tip is the tip of the card; empty for the example tip. CardRatio is the ratio the card was made for, 0 without one.
 	Tip       string
 	CardRatio float64
-	Metal     string // metal of the card's work, for what the flame is used for; "" without a card
+	Work      setup.Work // of the card, for what the flame is used for; "" without a card
 
 	fuel string              // chosen by hand; "" follows the rig
 	base setup.FlameQuestion // before the slider was moved
@@ -93,8 +93,8 @@ func (a App) flamed() App {
 	f := &a.Flame
 	card, fuel := a.Setup.Card, a.flameFuel()
 	before, moved := f.base, f.Question.Ratio
-	if f.Tip, f.CardRatio, f.Metal = "", 0, ""; card != nil && card.FuelName == string(fuel) {
-		f.Tip, f.CardRatio, f.Metal = card.Tip, card.Ratio, a.Setup.flameMetal
+	if f.Tip, f.CardRatio, f.Work = "", 0, ""; card != nil && card.FuelName == string(fuel) {
+		f.Tip, f.CardRatio, f.Work = card.Tip, card.Ratio, card.Work
 		f.Question = a.Setup.flame
 	} else {
 		f.Question = setup.ExampleFlame(fuel)

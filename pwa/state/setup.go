@@ -24,8 +24,7 @@ type Setup struct {
 	// Fields are the typed fields ready to show, by the keys of Typed: label, hint, help and stepper texts.
 	Fields map[string]FormField
 
-	flame      setup.FlameQuestion // of Card, for the slider
-	flameMetal string              // the metal Card was made for
+	flame setup.FlameQuestion // of Card, for the slider
 }
 
 func newSetup() Setup {

@@ -76,7 +76,7 @@ func (a App) earlier() App {
 	}
 	s := &a.Setup
 	s.Card, s.For, s.Stale = then.Setup.Card, then.Setup.For, true
-	s.flame, s.flameMetal = then.Setup.flame, then.Setup.flameMetal
+	s.flame = then.Setup.flame
 	return a
 }
 
@@ -84,6 +84,6 @@ func (a App) earlier() App {
 func (a App) took(card setup.Card, question setup.Input) App {
 	s := &a.Setup
 	s.Card, s.Stale, s.For = &card, false, a.asked()
-	s.flame, s.flameMetal = card.Flame(question), s.Metal
+	s.flame = card.Flame(question)
 	return a
 }

@@ -35,7 +35,7 @@ func FlameContents(v present.FlameView) app.UI {
 		app.Dl().Class("facts").Body(
 			Fact("Use it for", v.Words.Use, "flame.use"), Fact("If misused", v.Words.Misuse, "flame.misuse"),
 			Fact("Looks", v.Words.Look, "flame.look"), Fact("Sounds", v.Words.Sound, "flame.sound")),
-		app.P().Class("quiet").Text("Looks: Army Ordnance OD0017; the rest is common practice, no source."),
+		app.P().Class("quiet").Text(v.Words.Source),
 	)
 }
 
