@@ -49,6 +49,6 @@ func (n nozzle) subsonicUpstream(flux, downstream float64) float64 {
 // velocity is the isentropic velocity in m/s at the throat: sonic there when choked.
 func (n nozzle) velocity(upstream, downstream float64) float64 {
 	ratio := min(max(downstream/upstream, ChokingRatio(n.k)), 1)
-	cooling := -math.Expm1((n.k - 1) / n.k * math.Log(ratio)) // 1 − T2/T1
+	cooling := 0 - math.Expm1((n.k-1)/n.k*math.Log(ratio)) // 1 − T2/T1; the zero keeps "-0" out of answers
 	return math.Sqrt(2 * n.k / (n.k - 1) * n.specific * cooling)
 }
