@@ -28,7 +28,8 @@ out  mass_kg, contents_std_m3, fraction_full, fraction_full_band
      fraction_by_pressure         null without a gauge reading
      intermittent_limit_std_m3_s  of one cylinder as full as this
      continuous_limit_std_m3_s    the same, drawn all the time
-     withdrawal_rule, withdrawal_source, notes
+     withdrawal_rule, withdrawal_source
+     notes [ {code, text, source} ], cautions first: also that the older rule was chosen, and that scale and gauge disagree
 `
 
 const helpOrifice = `orifice: gas through a hole, subsonic or choked
@@ -43,6 +44,8 @@ out  mass_flow_kg_s
      flow_std_m3_s          at 15 °C and 101.325 kPa
      choked                 true when the throat is at the speed of sound
      exit_velocity_m_s      of the jet in the throat, at the state there
+     warnings [ {code, level, text, source, concerns} ], [] without any: acetylene above 15 psi (103 kPa) gauge, counted
+       from 101325 Pa, or above 30 psi (207 kPa) absolute before the hole, also in a mixture
 `
 
 const helpHose = `hose: pressure at the end of a hose, isothermal compressible flow
@@ -54,6 +57,8 @@ in   gas, inside_diameter_m, length_m
      temperature_k
      loss_coefficient  optional, 0 when missing: fittings and valves, in velocity heads of the bore
 out  outlet_abs_pa, reynolds, friction_factor_darcy
+     warnings [ {code, level, text, source, concerns} ], [] without any: acetylene above 15 psi (103 kPa) gauge, counted
+       from 101325 Pa, or above 30 psi (207 kPa) absolute at the inlet
 `
 
 const helpFlame = `flame: chemical equilibrium at constant enthalpy and pressure, heat and burning velocity

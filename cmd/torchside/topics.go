@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"strconv"
+	"strings"
 
 	"torchside/calc/flow"
 	"torchside/calc/gas"
@@ -36,7 +37,7 @@ func question[Q any](defaults Q, answer func(Q) (any, error)) topic {
 func placed(line int, err error) error {
 	var outside *gas.RangeError
 	if errors.As(err, &outside) {
-		return &questionError{line, outside.Field, fmt.Sprintf("read %s; allowed is %s to %s %s: %s", exactly(outside.Value), exactly(outside.Low), exactly(outside.High), outside.Unit, outside.Why)}
+		return &questionError{line, outside.Field, fmt.Sprintf("read %s; allowed is %s to %s %s: %s", exactly(outside.Value), rounded(outside.Low), rounded(outside.High), outside.Unit, outside.Why)}
 	}
 	var field fieldError
 	if errors.As(err, &field) {
@@ -55,8 +56,6 @@ func (e fieldError) Error() string { return e.field + ": " + e.problem }
 func fieldOf(err error) string {
 	var choked *flow.ChokedError
 	switch {
-	case errors.Is(err, gas.ErrMixture):
-		return "mixture"
 	case errors.Is(err, gas.ErrUnknown):
 		return "gas"
 	case errors.As(err, &choked):
@@ -67,6 +66,15 @@ func fieldOf(err error) string {
 
 // exactly writes a number with all the digits it was given with.
 func exactly(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+
+// rounded writes a limit that was worked out, without the last digits of binary arithmetic.
+func rounded(v float64) string {
+	short, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64)
+	if err != nil {
+		return exactly(v)
+	}
+	return exactly(short)
+}
 
 type orificeQuestion struct {
 	Mixture              gas.Mixture `json:"mixture"`
@@ -82,15 +90,23 @@ type orificeAnswer struct {
 	FlowStdM3S     float64 `json:"flow_std_m3_s"`
 	Choked         bool    `json:"choked"`
 	ExitVelocityMS float64 `json:"exit_velocity_m_s"`
+	// Warnings are as those of setup; always a list.
+	Warnings []setup.Warning `json:"warnings"`
 }
 
 func answerOrifice(q orificeQuestion) (any, error) {
+	if err := q.Mixture.Check(); err != nil {
+		return nil, mixtureError("mixture", err)
+	}
 	r, err := flow.Orifice{Mixture: q.Mixture, Diameter: units.Length(q.DiameterM), DischargeCoefficient: q.DischargeCoefficient,
 		Upstream: units.AbsolutePressure(q.UpstreamAbsPa), Downstream: units.AbsolutePressure(q.DownstreamAbsPa), Temperature: units.Temperature(q.TemperatureK)}.Flow()
-	if errors.Is(err, gas.ErrUnknown) {
-		err = fmt.Errorf("%w: %w", gas.ErrMixture, err)
-	}
-	return orificeAnswer{float64(r.MassFlow), float64(r.Flow), r.Choked, float64(r.ExitVelocity)}, err
+	return orificeAnswer{float64(r.MassFlow), float64(r.Flow), r.Choked, float64(r.ExitVelocity),
+		setup.AcetylenePressureWarnings(q.Mixture, units.AbsolutePressure(q.UpstreamAbsPa), "upstream_abs_pa")}, err
+}
+
+// mixtureError puts a complaint about a mixture on its field, which then need not be named again.
+func mixtureError(field string, err error) error {
+	return fieldError{field, strings.TrimPrefix(err.Error(), gas.ErrMixture.Error()+": ")}
 }
 
 type hoseQuestion struct {
@@ -108,12 +124,15 @@ type hoseAnswer struct {
 	OutletAbsPa         float64 `json:"outlet_abs_pa"`
 	Reynolds            float64 `json:"reynolds"`
 	FrictionFactorDarcy float64 `json:"friction_factor_darcy"`
+	// Warnings are as those of setup; always a list.
+	Warnings []setup.Warning `json:"warnings"`
 }
 
 func answerHose(q hoseQuestion) (any, error) {
 	r, err := flow.Hose{Gas: q.Gas, InsideDiameter: units.Length(q.InsideDiameterM), Length: units.Length(q.LengthM), Roughness: units.Length(q.RoughnessM),
 		LossCoefficient: q.LossCoefficient, Temperature: units.Temperature(q.TemperatureK)}.Outlet(units.AbsolutePressure(q.InletAbsPa), units.StandardFlow(q.FlowStdM3S))
-	return hoseAnswer{float64(r.Outlet), r.Reynolds, r.FrictionFactor}, err
+	return hoseAnswer{float64(r.Outlet), r.Reynolds, r.FrictionFactor,
+		setup.AcetylenePressureWarnings(gas.Pure(q.Gas), units.AbsolutePressure(q.InletAbsPa), "inlet_abs_pa")}, err
 }
 
 func answerSetup(q setup.Input) (any, error) { return setup.Compute(q) }

@@ -138,7 +138,7 @@ func fuelMixture(parts map[string]float64) (gas.Mixture, error) {
 		m[gas.Gas(name)] = x
 	}
 	if err := m.Check(); err != nil {
-		return nil, fieldError{"fuel_mixture", err.Error()}
+		return nil, mixtureError("fuel_mixture", err)
 	}
 	return m, nil
 }
