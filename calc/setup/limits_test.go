@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"errors"
 	"strings"
 	"testing"
 
@@ -46,4 +47,24 @@ func TestCautions_holdThePrintedFigures(t *testing.T) {
 		}
 	}
 	calctest.Near(t, limitRow(t, "ACE-S2").Number("value_us"), 2*60, 0, "the caution says 2 hours")
+}
+
+// TestThickness_is_what_Compute_takes: the limits told before the question are those the answer holds to.
+func TestThickness_is_what_Compute_takes(t *testing.T) {
+	for _, w := range []Work{Weld, Braze, Heat, Bend} {
+		low, high, why := Thickness(w)
+		if !(low < high) || why == "" {
+			t.Errorf("%s: %v to %v, %q", w, low, high, why)
+		}
+		for _, thickness := range []float64{low * 0.99, low, high, high * 1.01} {
+			in := eighth()
+			in.Work, in.ThicknessM = w, thickness
+			_, err := Compute(in)
+			var no *Refusal
+			refused := errors.As(err, &no) && no.Field == "thickness_m"
+			if inside := thickness >= low && thickness <= high; refused == inside {
+				t.Errorf("%s of %v m: refused %v, limits %v to %v", w, thickness, refused, low, high)
+			}
+		}
+	}
 }

@@ -145,21 +145,21 @@ func fixed(x float64, places int) string {
 	return s
 }
 
-// roundTo writes a limit with four digits, rounded up or down so that it stays within the limits; empty for an infinite
-// one. A limit that is four digits but for the rounding of a conversion is written as those.
-func roundTo(x float64, up bool) string {
+// roundTo writes a limit as the trade would, with three digits and no finer than finest, rounded up or down so that it stays
+// within the limits; empty for an infinite one. A limit that is four digits but for the rounding of a conversion is written as
+// those.
+func roundTo(x float64, up bool, finest float64) string {
 	if math.IsInf(x, 0) || math.IsNaN(x) {
 		return ""
 	}
 	s := significant(x, 4)
-	rounded, _ := strconv.ParseFloat(s, 64)
-	if math.Abs(rounded-x) <= limitSlack*math.Abs(x) || (rounded > x) == up {
+	if rounded, _ := strconv.ParseFloat(s, 64); math.Abs(rounded-x) <= limitSlack*math.Abs(x) {
 		return s
 	}
-	step := math.Pow(10, math.Max(math.Floor(math.Log10(math.Abs(x)))-3, -15))
-	step = math.Min(step, 1)
-	if !up {
-		step = -step
+	step := max(math.Pow(10, math.Max(math.Floor(math.Log10(math.Abs(x)))-2, -15)), finest)
+	steps := math.Floor(x / step)
+	if up {
+		steps = math.Ceil(x / step)
 	}
-	return significant(rounded+step, 4)
+	return significant(steps*step, 4)
 }

@@ -46,15 +46,22 @@ func (f Field) refuse(typed, why string) *ParseError {
 	return &ParseError{Field: f.Name, Typed: shorten(typed), Allowed: f.allowed(), Why: why}
 }
 
-// allowed states the limits in the field's unit, rounded inwards to four digits so that every number it names is accepted;
-// without limits, the quantity.
+// thousandth is the finest step of a thickness in inches that anybody measures.
+const thousandth = 0.001
+
+// allowed states the limits in the field's unit, rounded inwards so that every number it names is accepted; without limits, the
+// quantity.
 func (f Field) allowed() string {
 	u := f.unit()
 	if u.NeedsGas() && f.Standard == 0 {
 		u = Metric().Unit(f.Quantity)
 	}
 	low, high := u.plain(f.Min, f.Standard), u.plain(f.Max, f.Standard)
-	from, to := roundTo(low, true), roundTo(high, false)
+	finest := 0.0
+	if f.Quantity == QuantityThickness && u.Symbol() == "in" && high > thousandth {
+		finest = thousandth
+	}
+	from, to := roundTo(low, true, finest), roundTo(high, false, finest)
 	switch {
 	case f.unlimited() || (from == "" && to == ""):
 		return f.Quantity.article()

@@ -115,12 +115,12 @@ func TestSetup_refuses_bad_input_and_keeps_the_last_good_card(t *testing.T) {
 		name, field, text string
 		says              []string
 	}{
-		{"thickness 0", "thickness", "0", []string{"0", "0.3"}},
-		{"thickness −3", "thickness", "-3", []string{"-3", "0.3"}},
-		{"thickness in words", "thickness", "abc", []string{"abc", "0.3"}},
+		{"thickness 0", "thickness", "0", []string{"0", "0.5 to 6 mm"}},
+		{"thickness −3", "thickness", "-3", []string{"-3", "0.5 to 6 mm"}},
+		{"thickness in words", "thickness", "abc", []string{"abc", "0.5 to 6 mm"}},
 		{"thickness 1/0", "thickness", "1/0", []string{"1/0", "divides by zero"}},
 		{"thickness 4 km", "thickness", "4 km", []string{"4 km"}},
-		{"a fraction without its unit", "thickness", "1/8", []string{"Did you mean 1/8 in?"}},
+		{"a fraction without its unit", "thickness", "1/8", []string{"1/8 in = 3.175 mm or 0.125 mm", "needs its unit", "write 1/8 in"}},
 		{"temperature −300 °C", "temperature", "-300", []string{"-300", "-20 to 50 °C", "absolute zero"}},
 		{"height of an aeroplane", "altitude", "11000 m", []string{"11000 m", "4000 m"}},
 		{"ratio 100", "ratio", "100", []string{"100", "0.3", "6"}},

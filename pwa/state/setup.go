@@ -34,10 +34,9 @@ func newSetup() Setup {
 	}
 }
 
-// setupSpecs are the typed fields of Setup. The limits of thickness are those of the widest work; calc/setup knows the rest.
+// setupSpecs are the typed fields of Setup. Thickness has the limits of the chosen work, see setupField.
 var setupSpecs = []Spec{
-	numberSpec("thickness", "Thickness", "Of the thinner part, as 1/8 in, 3 mm or 11 ga.", units.QuantityThickness, 0.0003, 0.025,
-		"settings are worked out for sheet and plate of this thickness").need(),
+	numberSpec("thickness", "Thickness", "Of the thinner part, as 1/8 in, 3 mm or 11 ga.", units.QuantityThickness, 0, 0, "").need(),
 	numberSpec("temperature", "Shop temperature", "Empty takes the one set on Bench.", units.QuantityTemperature, 253.15, 323.15,
 		"hoses and gas data hold from −20 to 50 °C").steps(stepsWarmth),
 	numberSpec("altitude", "Height above the sea", "Empty takes the one set on Bench.", units.QuantityLength, -400, 4000,
@@ -63,6 +62,9 @@ func sheetOf(metal string) units.SheetTable {
 func (a App) setupField(s Spec) units.Field {
 	f := s.Field
 	f.Unit, f.Sheet = a.Prefs.Units.Unit(f.Quantity), sheetOf(a.Setup.Metal)
+	if s.Key == "thickness" {
+		f.Min, f.Max, f.Why = setup.Thickness(setup.Work(a.Setup.Work))
+	}
 	return f
 }
 
