@@ -37,10 +37,10 @@ func ExampleField_Parse_refused() {
 		fmt.Println(err)
 	}
 	// Output:
-	// Thickness: “abc” was not understood; allowed is 0.01969 to 0.2362 in; there is no number where one is needed
-	// Thickness: read 4 km = 157480 in; allowed is 0.01969 to 0.2362 in; one pass of a small torch welds no more
-	// Thickness: “5 psi” was not understood; allowed is 0.01969 to 0.2362 in; “psi” measures a pressure; a thickness is needed, in mm, cm, m, in or ft
-	// Thickness: “16 ga” was not understood; allowed is 0.01969 to 0.2362 in; a gauge number is another thickness for each metal: choose the metal first, or give mm or in
+	// Thickness: “abc” was not understood; allowed is 0.02 to 0.236 in; there is no number where one is needed
+	// Thickness: read 4 km = 157480 in; allowed is 0.02 to 0.236 in; one pass of a small torch welds no more
+	// Thickness: “5 psi” was not understood; allowed is 0.02 to 0.236 in; “psi” measures a pressure; a thickness is needed, in mm, cm, m, in or ft
+	// Thickness: “16 ga” was not understood; allowed is 0.02 to 0.236 in; a gauge number is another thickness for each metal: choose the metal first, or give mm or in
 }
 
 // A comma before three digits is not guessed at.

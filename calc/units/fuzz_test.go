@@ -15,6 +15,7 @@ func FuzzField_Parse(f *testing.F) {
 		f.Add(s, uint8(QuantityThickness), uint8(0), -1.0, 1e6, uint8(SteelSheet))
 	}
 	f.Add("2,200", uint8(QuantityPressure), uint8(4), 0.0, 2e7, uint8(0))
+	f.Add("1/3", uint8(QuantityThickness), uint8(1), 0.003333, 0.003334, uint8(SteelSheet))
 	f.Add("20", uint8(QuantityTemperature), uint8(1), 250.0, 330.0, uint8(0))
 	f.Add("35/100 ft³", uint8(QuantityMoneyPerVolume), uint8(3), 0.0, math.Inf(1), uint8(0))
 	f.Fuzz(func(t *testing.T, text string, q, unit uint8, low, high float64, sheet uint8) {

@@ -19,6 +19,7 @@ type number struct {
 	value     float64
 	text      string // without thousand marks, with a decimal point: "1 1/2", "2200"
 	ambiguous bool   // the commaMark decided the value
+	fraction  bool   // it has a slash
 }
 
 // scanNumber reads the number at the start of s and returns what follows it. problem says in words what is wrong. Where a
@@ -39,7 +40,7 @@ func scanNumber(s string, comma commaMark, fractions bool) (n number, rest, prob
 	}
 	exponent, rest := scanExponent(rest)
 	value, problem := parseFloat(clean + exponent)
-	return number{value, tidy(clean) + exponent, ambiguous}, rest, problem
+	return number{value: value, text: tidy(clean) + exponent, ambiguous: ambiguous}, rest, problem
 }
 
 // scanRun takes the digits, dots and commas at the start of s. Groups of three digits after single spaces, "12 345,6", are
@@ -96,7 +97,7 @@ func makeFraction(whole, num, den string) (n number, problem string) {
 	w, _ := strconv.ParseFloat(whole, 64)
 	a, _ := strconv.ParseFloat(num, 64)
 	b, _ := strconv.ParseFloat(den, 64)
-	n = number{value: w + a/b, text: num + "/" + den}
+	n = number{value: w + a/b, text: num + "/" + den, fraction: true}
 	if whole != "0" {
 		n.text = whole + " " + n.text
 	}

@@ -17,13 +17,15 @@ type reading struct {
 	unit      Unit   // the zero Unit for a gauge or drill size
 	text      string // as understood: "6 ft 3 in"
 	ambiguous bool   // the commaMark decided si
+	bare      string // a fraction without its unit, in a field of metric lengths: "5/8"
 }
 
 // Parse reads a typed text: a number in any form people use, then a unit, else the field's own; for a thickness also a
 // sheet gauge, for a bore also a drill size. Feet and inches, hours and minutes, pounds and ounces may follow each other.
 //
 // The error is a *[ParseError]. Without one, the result is finite and within the limits. A text is never guessed at: a
-// comma before exactly three digits is refused with both readings offered, unless the limits rule one out.
+// comma before exactly three digits is refused with both readings offered, unless the limits rule one out; so is a fraction
+// without a unit where a metric length is asked for, whatever the limits.
 func (f Field) Parse(text string) (Parsed, error) {
 	if len(text) > longestText {
 		return Parsed{}, f.refuse(text, "it is too long for a number")
@@ -39,8 +41,11 @@ func (f Field) Parse(text string) (Parsed, error) {
 	if err != nil {
 		return Parsed{}, err
 	}
-	if r.ambiguous {
+	switch {
+	case r.ambiguous:
 		return f.choose(s, r)
+	case r.bare != "":
+		return Parsed{}, f.askUnit(s, r)
 	}
 	return f.accept(s, r)
 }
@@ -174,6 +179,9 @@ func (f Field) readParts(s string, comma commaMark, sign float64) (r reading, pr
 			r.unit = u
 		} else {
 			r.text += " "
+		}
+		if r.bare = ""; first && token == "" && n.fraction && f.Quantity.isLength() && !u.def().us {
+			r.bare = r.text + n.text
 		}
 		r.si, r.text, r.ambiguous = r.si+part, r.text+withSymbol(n.text, u), r.ambiguous || n.ambiguous
 		last, s = u, rest

@@ -268,6 +268,7 @@ func TestField_Parse_states_the_limits(t *testing.T) {
 	us.Unit = mustUnit(t, QuantityThickness, "in")
 	hose := Field{Name: "Hose", Quantity: QuantityLength, Unit: mustUnit(t, QuantityLength, "m"), Min: 0.1, Max: math.Inf(1), Why: "a hose has a length"}
 	cold := Field{Name: "Shop", Quantity: QuantityTemperature, Unit: mustUnit(t, QuantityTemperature, "°C"), Min: math.Inf(-1), Max: 323.15}
+	height := Field{Name: "Height", Quantity: QuantityLength, Unit: mustUnit(t, QuantityLength, "ft"), Min: -400, Max: 4000}
 	tests := []struct {
 		f    Field
 		text string
@@ -277,11 +278,12 @@ func TestField_Parse_states_the_limits(t *testing.T) {
 		{f, "-3", "Thickness: read -3 mm; allowed is 0.5 to 6 mm; thicker steel is not welded with one pass of a torch"},
 		{f, "4 km", "Thickness: read 4 km = 4000000 mm; allowed is 0.5 to 6 mm; thicker steel is not welded with one pass of a torch"},
 		{f, "3 ga", "Thickness: read 3 ga (Manufacturers' Standard, steel) = 6.073 mm; allowed is 0.5 to 6 mm; thicker steel is not welded with one pass of a torch"},
-		{us, "1", "Thickness: read 1 in = 25.4 mm; allowed is 0.01969 to 0.2362 in; thicker steel is not welded with one pass of a torch"},
-		{us, "7 mm", "Thickness: read 7 mm = 0.2756 in; allowed is 0.01969 to 0.2362 in; thicker steel is not welded with one pass of a torch"},
-		{us, "2,200", "Thickness: read 2.2 in = 55.88 mm or 2200 in = 55880 mm; allowed is 0.01969 to 0.2362 in; thicker steel is not welded with one pass of a torch"},
+		{us, "1", "Thickness: read 1 in = 25.4 mm; allowed is 0.02 to 0.236 in; thicker steel is not welded with one pass of a torch"},
+		{us, "7 mm", "Thickness: read 7 mm = 0.2756 in; allowed is 0.02 to 0.236 in; thicker steel is not welded with one pass of a torch"},
+		{us, "2,200", "Thickness: read 2.2 in = 55.88 mm or 2200 in = 55880 mm; allowed is 0.02 to 0.236 in; thicker steel is not welded with one pass of a torch"},
 		{hose, "0 m", "Hose: read 0 m; allowed is 0.1 m or more; a hose has a length"},
 		{cold, "150 °F", "Shop: read 150 °F = 65.56 °C; allowed is 50 °C or less"},
+		{height, "20000 ft", "Height: read 20000 ft = 6096 m; allowed is -1310 to 13100 ft"},
 		{f, "abc", "Thickness: “abc” was not understood; allowed is 0.5 to 6 mm; there is no number where one is needed"},
 	}
 	for _, tt := range tests {

@@ -42,7 +42,7 @@ func field(f state.FormField, place string, typed, chosen onField) app.UI {
 		return &widgets.ChoiceGroup{ID: name, Act: name, Label: f.Label, Choices: options(f.Options), Selected: f.Text, Err: f.Error, OnChoose: onChoose}
 	case state.TypeNumber:
 		return &widgets.NumberField{ID: name, Act: name, Label: f.Label, Hint: f.Hint, Help: f.Help, Value: f.Text, Read: f.Read, Err: f.Error,
-			Down: f.Down, Up: f.Up, Letters: f.Letters, OnInput: onInput}
+			Down: f.Down, Up: f.Up, Choices: f.Choices, Letters: f.Letters, OnInput: onInput}
 	case state.TypeDate:
 		return &widgets.TextField{ID: name, Act: name, Type: "date", Label: f.Label, Help: f.Help, Value: f.Text, Err: f.Error, OnInput: onInput}
 	}

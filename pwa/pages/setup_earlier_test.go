@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -22,5 +23,18 @@ func TestSetup_offers_no_work_that_has_no_card(t *testing.T) {
 		if answers := a.app.Setup.Card != nil && !a.app.Setup.Stale; offered != answers {
 			t.Errorf("%s: offered %v, has a card %v", w, offered, answers)
 		}
+	}
+}
+
+func TestSetup_asks_what_a_fraction_is_of(t *testing.T) {
+	a := ask(t, state.SampleAdded{}, state.SetupTyped{Field: "thickness", Text: "3/4"})
+	for i, want := range []string{"0.75 mm"} { // 3/4 in is more than is welded
+		wants(t, a.page(), "a fraction needs its unit", `data-act="setup-thickness-choice-`+strconv.Itoa(i+1)+`"`, ">"+want+"<")
+	}
+	a.post(state.SetupChosen{Field: "work", Value: "heat"})
+	wants(t, a.page(), ">3/4 in<")
+	lacks(t, a.page(), ">0.75 mm<", `data-act="setup-done"`)
+	if a.app.Setup.Card != nil {
+		t.Error("a card was made of a fraction of a millimetre")
 	}
 }

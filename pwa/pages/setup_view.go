@@ -94,7 +94,7 @@ func (s *Setup) more() app.UI {
 func (s *Setup) number(key string, letters bool, onInput func(app.Context, string)) app.UI {
 	f := s.App.Setup.Fields[key]
 	return &widgets.NumberField{ID: "setup-" + key, Act: "setup-" + key, Label: f.Label, Hint: f.Hint, Help: f.Help, Value: s.App.Setup.Typed[key],
-		Read: f.Read, Err: f.Error, Down: f.Down, Up: f.Up, Letters: letters, OnInput: onInput}
+		Read: f.Read, Err: f.Error, Down: f.Down, Up: f.Up, Choices: f.Choices, Letters: letters, OnInput: onInput}
 }
 
 // sample says that the numbers are for a rig that nobody has.

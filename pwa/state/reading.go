@@ -1,6 +1,7 @@
 package state
 
 import (
+	"errors"
 	"math"
 	"strconv"
 	"strings"
@@ -15,7 +16,8 @@ type FormField struct {
 	Type             FieldType
 	Text             string // as typed; of a choice the chosen value
 	Read, Error      string
-	Down, Up         string // texts of the steppers, "" where there is no step
+	Choices          []string // texts that a refused one may have meant; each is understood
+	Down, Up         string   // texts of the steppers, "" where there is no step
 	Options          []Option
 	Pair             bool   // the low end of a range; the next field is the high end and stands beside it
 	Group            string // what the range is of
@@ -29,13 +31,14 @@ type reading struct {
 	given bool // si is an answer
 	read  string
 	err   string
+	meant []string // texts that a refused one may have meant
 }
 
 // readField reads a number. An empty text of an optional field is neither an answer nor an error.
 func readField(s Spec, f units.Field, text string) reading {
 	p, err := f.Parse(text)
 	if err != nil {
-		return reading{err: err.Error() + meant(f, text)}
+		return refused(f, text, err)
 	}
 	if p.Empty {
 		return reading{}
@@ -49,26 +52,25 @@ func readField(s Spec, f units.Field, text string) reading {
 	return reading{si: p.SI, unit: p.Unit, given: true, read: p.Read}
 }
 
-// meant offers what a refused text may have been: a fraction of an inch, because nobody measures in fractions of a millimetre,
-// or a drill's number.
-func meant(f units.Field, text string) string {
-	text = strings.TrimSpace(text)
-	other := "#" + text
-	if strings.Contains(text, "/") {
-		other = text + " in"
-	} else if f.Quantity != units.QuantityBore {
-		return ""
+// refused is a text that was not taken, with what it may have meant: what the parser offers, or a drill's number.
+func refused(f units.Field, text string, err error) reading {
+	r := reading{err: err.Error()}
+	var e *units.ParseError
+	if errors.As(err, &e) {
+		r.meant = e.Choices
 	}
-	if _, err := f.Parse(other); err != nil {
-		return ""
+	if drill := "#" + strings.TrimSpace(text); len(r.meant) == 0 && f.Quantity == units.QuantityBore {
+		if _, err := f.Parse(drill); err == nil {
+			r.err, r.meant = r.err+". Did you mean "+drill+"?", []string{drill}
+		}
 	}
-	return ". Did you mean " + other + "?"
+	return r
 }
 
 // formField puts a number field together for showing.
 func formField(s Spec, f units.Field, text string, r reading) FormField {
 	out := FormField{Key: s.Key, Label: s.Label, Help: s.Help, Hint: f.Unit.Symbol(), Type: TypeNumber,
-		Text: text, Read: r.read, Error: r.err, Pair: s.Pair}
+		Text: text, Read: r.read, Error: r.err, Choices: r.meant, Pair: s.Pair}
 	if s.Pair {
 		out.Group, out.Label = strings.TrimSuffix(s.Label, " from"), "from"
 	}

@@ -5,6 +5,7 @@ import "github.com/maxence-charriere/go-app/v10/pkg/app"
 // fieldBox is the frame all fields share: label, control, what was read, what is wrong.
 type fieldBox struct {
 	id, label, hint, help, read, err string
+	choices                          []app.UI // buttons below the error
 }
 
 // render wraps the control. The read line and the error line are always there, so that they announce their changes.
@@ -26,6 +27,7 @@ func (f fieldBox) render(control app.UI) app.UI {
 				return app.P().Body(MarkShape(MarkStop), app.Span().Text(f.err))
 			}),
 		),
+		app.If(len(f.choices) > 0, func() app.UI { return app.Div().Class("field-choices").Body(f.choices...) }),
 	)
 }
 

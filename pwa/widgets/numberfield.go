@@ -1,6 +1,10 @@
 package widgets
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+)
 
 // NumberField takes a number with or without a unit, as people type it: "1/8", "3,2 mm", "16 ga". It keeps the raw text;
 // reading it is the business of the state, which sends back what was read or what is wrong. Down and Up are texts the two
@@ -18,6 +22,8 @@ type NumberField struct {
 	Err   string // what was read, what is allowed, why
 	Down  string
 	Up    string
+	// Choices are texts that a refused one may have meant, each one tap away.
+	Choices []string
 	// Letters asks for the full keyboard, for fields that take fractions, units or gauge sizes.
 	Letters bool
 	// OnInput must lead to a message: a key press by itself draws nothing again, the answer of the state does.
@@ -47,7 +53,7 @@ func (f *NumberField) OnUpdate(app.Context) {
 // Render shows label, steppers, input, reading and error. Steppers come and go with what is typed; each has a place of its own,
 // so that the input stays the same element: a new one would lose the focus and the letters in it.
 func (f *NumberField) Render() app.UI {
-	box := fieldBox{id: f.ID, label: f.Label, hint: f.Hint, help: f.Help, read: f.Read, err: f.Err}
+	box := fieldBox{id: f.ID, label: f.Label, hint: f.Hint, help: f.Help, read: f.Read, err: f.Err, choices: f.choices()}
 	steps := f.Down != "" || f.Up != ""
 	return box.render(app.Div().Class("field-row").Body(
 		app.Span().Class("field-step").Body(app.If(steps, func() app.UI { return f.step("down", "−", f.Down) })),
@@ -72,6 +78,15 @@ func (f *NumberField) step(dir, sign, to string) app.UI {
 	return &stepButton{Act: f.Act + "-" + dir, Sign: sign, Label: f.Label + ": " + stepWord(dir, to), To: to, OnStep: f.onStep}
 }
 
+// choices are buttons that put in what a refused text may have meant.
+func (f *NumberField) choices() []app.UI {
+	var list []app.UI
+	for i, text := range f.Choices {
+		list = append(list, &readingButton{Act: f.Act + "-choice-" + strconv.Itoa(i+1), Text: text, OnTake: f.onStep})
+	}
+	return list
+}
+
 func stepWord(dir, to string) string {
 	if to == "" {
 		return "no further step " + dir
@@ -92,7 +107,7 @@ func (f *NumberField) report(ctx app.Context, text string) {
 	}
 }
 
-// onStep puts the stepper's text into the input, as if it had been typed.
+// onStep puts the text of a stepper or a choice into the input, as if it had been typed.
 func (f *NumberField) onStep(ctx app.Context, to string) {
 	setInput(f.ID, to)
 	f.report(ctx, to)

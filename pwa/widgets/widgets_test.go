@@ -70,6 +70,17 @@ func TestNumberField_says_what_was_read_and_where_steps_lead(t *testing.T) {
 	wants(t, up, "disabled", "no further step up")
 }
 
+func TestNumberField_puts_in_the_reading_that_is_tapped(t *testing.T) {
+	got := ""
+	f := &NumberField{ID: "th", Act: "a", Value: "5/8", Err: "a fraction needs its unit", Choices: []string{"5/8 in", "0.625 mm"}, OnInput: func(_ app.Context, text string) { got = text }}
+	wants(t, html(f.Render()), "field-choices", `data-act="a-choice-1"`, "5/8 in", `data-act="a-choice-2"`, "0.625 mm")
+	f.choices()[1].(*readingButton).onClick(borrowed(t), event())
+	if got != "0.625 mm" {
+		t.Errorf("put in %q", got)
+	}
+	lacks(t, html((&NumberField{ID: "th", Act: "a"}).Render()), "field-choices")
+}
+
 // TestRawText_never_takes_back_what_was_typed_since guards the field against values that come back late from the state.
 func TestRawText_never_takes_back_what_was_typed_since(t *testing.T) {
 	type step struct {
