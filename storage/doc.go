@@ -31,6 +31,40 @@
 // A nil error means the data is as durable as the adapter can make it; only
 // then may the interface say "saved". Any error means nothing was written.
 //
+// # Finding some of very many
+//
+// [Store.List] reads whole records, for kinds of which there are tens. A kind
+// with thousands, as sheets, is left out of such lists with Query.Except and
+// asked for: an [Index], handed over when the store is opened, says of each
+// body where it sorts, by which terms it is found, and what a list shows of it.
+// The store keeps that beside the record, in the transaction that writes it,
+// and understands none of it.
+//
+//	page, err := store.Find(ctx, storage.Find{
+//		Kind: "sheet", Terms: []string{"joint=corner", "metal=mild"}, Prefix: "~gat",
+//		Newest: true, Limit: 30,
+//	})
+//	// page.Total match; page.Records are the newest 30 in full
+//	next, err := store.Find(ctx, f) // with f.After = page.Next
+//	menu, err := store.Terms(ctx, "sheet", "tip=") // values in use, with counts
+//
+// With Briefs set a Find returns the index's extracts instead of records, of
+// thousands at a time: enough for a list, a trend, a median. Only what is
+// returned is read; while an index is made anew after an update, Page.Partial
+// is set.
+//
+// # Attachments
+//
+// Photos and files are kept outside the ops, named by their content:
+//
+//	name, err := store.PutBlob(ctx, jpeg) // durable now; a full device is told here
+//	author.Write(ctx, storage.Draft{Kind: "sheet", Schema: 1, Body: body, Blobs: []storage.Hash{name}})
+//
+// Put first, then save: a photo that finds no room leaves the sheet to be
+// saved without it. What was put and never saved is removed by
+// [Store.DropOrphans] after a day. Attachments that any op refers to stay,
+// those of replaced and deleted versions too, so that undo works.
+//
 // # What it does not do
 //
 // This package does no input or output, and it does not exchange ops between

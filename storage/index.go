@@ -26,7 +26,7 @@ type Entry struct {
 // (Brief): a record must be kept whatever can be found of it.
 const (
 	MaxSort  = 64      // bytes
-	MaxTerms = 400     // count
+	MaxTerms = 2500    // count: the words of a note of 10,000 letters; of more, the first are kept
 	MaxTerm  = 64      // bytes of one term
 	MaxBrief = 4 << 10 // bytes
 )
@@ -65,14 +65,15 @@ func (x Index) Entry(r Record) (e Entry) {
 // clean brings an entry within the limits.
 func (e Entry) clean() Entry {
 	terms := make([]string, 0, len(e.Terms))
+	seen := make(map[string]bool, len(e.Terms))
 	for _, t := range e.Terms {
-		if t = CutTerm(t); t != "" && !hasControl(t) {
+		if t = CutTerm(t); t != "" && !seen[t] && !hasControl(t) && len(terms) < MaxTerms {
+			seen[t] = true
 			terms = append(terms, t)
 		}
 	}
 	slices.Sort(terms)
-	terms = slices.Compact(terms)
-	clean := Entry{Sort: sortText(e.Sort), Terms: terms[:min(len(terms), MaxTerms)]}
+	clean := Entry{Sort: sortText(e.Sort), Terms: terms}
 	if len(e.Brief) <= MaxBrief && !hasControl(string(e.Brief)) {
 		clean.Brief = slices.Clone(e.Brief)
 	}

@@ -21,6 +21,9 @@ import (
 // database is the name of the app's database in the browser.
 const database = "torchside"
 
+// queried are the kinds a shop has thousands of: they are asked for page by page, never loaded as a whole.
+var queried = []string{"sheet"}
+
 func main() {
 	pwa.RegisterWith(&effects.Ports{
 		Open:    func(ctx context.Context) (storage.Store, error) { return idb.Open(ctx, database, storage.Index{}) },
@@ -28,6 +31,7 @@ func main() {
 		Files:   files{},
 		Limit:   archive.MaxFile,
 		Browser: &effects.WebBrowser{},
+		Queried: queried,
 		Version: pwa.Version,
 	})
 	app.RunWhenOnBrowser()

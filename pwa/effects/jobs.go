@@ -47,7 +47,7 @@ func (r *Runner) tryWrite(ctx context.Context, drafts []storage.Draft) ([]storag
 	return records, err
 }
 
-// reload reads all live records.
+// reload reads all live records but those of kinds that are asked for.
 func (r *Runner) reload(ctx context.Context) {
 	records, err := r.tryList(ctx)
 	if errors.Is(err, storage.ErrClosed) {
@@ -65,7 +65,7 @@ func (r *Runner) tryList(ctx context.Context) ([]storage.Record, error) {
 	if err != nil {
 		return nil, err
 	}
-	records, err := s.List(ctx, storage.Query{})
+	records, err := s.List(ctx, storage.Query{Except: r.ports.Queried})
 	r.dropped(err)
 	return records, err
 }

@@ -15,6 +15,8 @@ type Ports struct {
 	Author  func(storage.Store) *storage.Author
 	Files   Files
 	Browser Browser
+	// Queried are the kinds with too many records to load: a Reload leaves them out, FindRecords asks for them.
+	Queried []string
 	// Limit is the size in bytes of the largest file Files reads in; 0 for none.
 	Limit int64
 	// Version is the version compiled into this program, "" when it has none.

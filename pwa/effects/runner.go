@@ -71,6 +71,8 @@ func (r *Runner) one(e state.Effect) {
 		r.queue(func(ctx context.Context) { r.export(ctx, e) })
 	case state.Import:
 		r.queue(func(ctx context.Context) { r.imported(ctx, e) })
+	default:
+		r.storing(e)
 	}
 }
 
