@@ -21,12 +21,9 @@ import (
 // database is the name of the app's database in the browser.
 const database = "torchside"
 
-// queried are the kinds a shop has thousands of: they are asked for page by page, never loaded as a whole.
-var queried = []string{"sheet"}
-
 func main() {
 	pwa.RegisterWith(&effects.Ports{
-		Open:    func(ctx context.Context) (storage.Store, error) { return idb.Open(ctx, database, storage.Index{}) },
+		Open:    func(ctx context.Context) (storage.Store, error) { return idb.Open(ctx, database, index) },
 		Author:  func(s storage.Store) *storage.Author { return storage.NewAuthor(s, time.Now, rand.Reader) },
 		Files:   files{},
 		Limit:   archive.MaxFile,
