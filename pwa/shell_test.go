@@ -26,6 +26,8 @@ func (noBrowser) ShowTheme(string)                    {}
 func (noBrowser) ShowTop(string)                      {}
 func (noBrowser) Download(effects.File) error         { return nil }
 func (noBrowser) Restart()                            {}
+func (noBrowser) Held() state.Held                    { return state.Held{} }
+func (noBrowser) KeepHeld(state.Held)                 {}
 func (noBrowser) Announce()                           {}
 
 // opened returns a shell whose store is read, at the given address.

@@ -51,6 +51,21 @@ func (b *WebBrowser) KeepDraft(key string, d state.Draft) error {
 	return nil
 }
 
+// heldName is the name under which the local storage keeps what the store holds.
+const heldName = "torchside/held"
+
+// Held reads what the store held; what cannot be read counts as nothing.
+func (b *WebBrowser) Held() state.Held {
+	var h state.Held
+	if err := b.Kept.Get(heldName, &h); err != nil {
+		return state.Held{}
+	}
+	return h
+}
+
+// KeepHeld writes it. A refusal is of no consequence as long as the store works, and cannot be helped.
+func (b *WebBrowser) KeepHeld(h state.Held) { _ = b.Kept.Set(heldName, h) }
+
 // ShowTheme sets the theme the style sheet goes by.
 func (b *WebBrowser) ShowTheme(theme string) {
 	app.Window().Get("document").Get("documentElement").Get("dataset").Set("theme", theme)

@@ -48,6 +48,7 @@ func (r *Runner) export(ctx context.Context, e state.Export) {
 		r.post(state.TransferFailed{What: "export", Err: err})
 		return
 	}
+	r.filed()
 	r.post(state.ExportDone{Name: f.Name, Records: f.Records, Skipped: f.Skipped})
 }
 

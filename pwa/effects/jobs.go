@@ -32,6 +32,7 @@ func (r *Runner) write(ctx context.Context, e state.Write) {
 		return
 	}
 	r.post(state.WriteDone{Token: e.Token, Records: records})
+	r.hold(records)
 	r.ports.Browser.Announce()
 }
 
@@ -57,6 +58,7 @@ func (r *Runner) reload(ctx context.Context) {
 		r.post(state.StoreFailed{Err: err})
 		return
 	}
+	r.compareHeld(ctx)
 	r.post(state.Loaded{Records: records})
 }
 

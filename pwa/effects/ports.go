@@ -55,6 +55,10 @@ type Browser interface {
 	Download(f File) error
 	// Restart starts the version that waits.
 	Restart()
+	// Held returns what KeepHeld kept, the zero Held when there is nothing.
+	Held() state.Held
+	// KeepHeld keeps what the store holds, beside the store. A browser that does not is as before: a loss is then not noticed.
+	KeepHeld(state.Held)
 	// Announce tells other windows of this app that something was written.
 	Announce()
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"sync"
+	"time"
 
 	"torchside/pwa/state"
 	"torchside/storage"
@@ -23,11 +24,13 @@ type Runner struct {
 	store   storage.Store
 	author  *storage.Author
 	answers map[int]answer // to the last writes, by token
+
+	now func() time.Time
 }
 
 // NewRunner returns a runner whose answers go to post. post may be called from another goroutine and must not wait.
 func NewRunner(p Ports, post func(state.Msg)) *Runner {
-	return &Runner{ports: p, post: post, wake: make(chan struct{}, 1), answers: map[int]answer{}}
+	return &Runner{ports: p, post: post, wake: make(chan struct{}, 1), answers: map[int]answer{}, now: time.Now}
 }
 
 // Start brings back the drafts, opens the store and reads it. It returns at once; the queue ends with ctx.
@@ -63,6 +66,8 @@ func (r *Runner) one(e state.Effect) {
 		r.queue(func(ctx context.Context) { r.write(ctx, e) })
 	case state.Reload:
 		r.queue(r.reload)
+	case state.ForgetLost:
+		r.queue(r.forgetLost)
 	case state.AskPersistent:
 		r.queue(r.keep)
 	case state.ReadHealth:

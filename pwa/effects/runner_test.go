@@ -73,7 +73,11 @@ type fakeBrowser struct {
 	got       File
 	refuse    error
 	announced int
+	held      state.Held
 }
+
+func (f *fakeBrowser) Held() state.Held      { return f.held }
+func (f *fakeBrowser) KeepHeld(h state.Held) { f.held = h }
 
 func (f *fakeBrowser) Drafts() map[string]state.Draft { return f.drafts }
 func (f *fakeBrowser) KeepDraft(key string, d state.Draft) error {

@@ -129,6 +129,8 @@ func reduceStore(a App, m Msg) (App, []Effect, bool) {
 	case StoreFailed:
 		a.Ready = true
 		return a.unreadNotice(m.Err).rebuilt(), nil, true
+	case StoreEmptied:
+		return a.storeEmptied(m.Lost), nil, true
 	case RetryRequested:
 		return did(a.retry())
 	case HealthRead:
@@ -160,7 +162,7 @@ func reduceTransfer(a App, m Msg) (App, []Effect, bool) {
 	case RestartRequested:
 		return a, []Effect{Restart{}}, true
 	case NoticePutAway:
-		return a.withoutNotice(m.Code), nil, true
+		return did(a.putAway(m.Code))
 	case ExportRequested:
 		a.Bench.Busy, a.Bench.Report = true, ""
 		return a, []Effect{a.export()}, true
