@@ -84,7 +84,7 @@ func (p program) listen(ctx context.Context, o options, s *security, site http.H
 		return fmt.Errorf("the address %s cannot be used, choose another with --addr: %w", o.addr, err)
 	}
 	names := newHosts(append(append(list(o.names), hostOnly(o.addr)), s.names()...)...)
-	p.announce(l.Addr(), o, names)
+	p.announce(l.Addr(), o)
 	app := names.check(pwa.WithSecurityHeaders(handler(s, site)))
 	if !o.secure() {
 		return p.serveUntil(ctx, p.newServer(app, nil), func(srv *http.Server) error { return srv.Serve(l) })

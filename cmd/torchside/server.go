@@ -61,7 +61,7 @@ func (p program) serveBoth(ctx context.Context, l net.Listener, secure, plain *h
 }
 
 // announce prints where the app is.
-func (p program) announce(at net.Addr, o options, names hosts) {
+func (p program) announce(at net.Addr, o options) {
 	scheme := "http"
 	if o.secure() {
 		scheme = "https"
