@@ -31,7 +31,7 @@ func (o options) security(notes io.Writer) (*security, error) {
 		}
 		s.config = &tls.Config{GetCertificate: s.files.get}
 	case o.tlsLocal:
-		s.authority, err = openAuthority(filepath.Join(o.data, "tls"), append(list(o.names), hostOnly(o.addr)))
+		s.authority, err = openAuthority(filepath.Join(o.data, "tls"), append(list(o.names), hostOnly(o.addr)), notes)
 		if err != nil {
 			return nil, err
 		}

@@ -5,6 +5,7 @@ import (
 	"crypto/x509"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"net"
 	"net/netip"
@@ -21,23 +22,25 @@ type authority struct {
 	folder string
 	pair   keyPair
 	names  []string // host names the server answers to
+	notes  io.Writer
 
 	mu        sync.Mutex
 	leaf      *tls.Certificate
 	addrs     []netip.Addr // addresses in leaf
 	checked   time.Time
 	renewFrom time.Time
+	told      bool // that the certificate could not be renewed
 }
 
 // How often a handshake looks whether the machine's addresses have changed.
 const addressCheck = time.Minute
 
 // openAuthority reads the authority from folder, or makes it there at the first start. wanted are
-// the names asked for by the owner, who must be told if the authority cannot vouch for one.
-func openAuthority(folder string, wanted []string) (*authority, error) {
+// the names asked for by the owner, who must be told if the authority cannot vouch for one. What goes wrong later is told to notes.
+func openAuthority(folder string, wanted []string, notes io.Writer) (*authority, error) {
 	wanted = slices.DeleteFunc(slices.Clone(wanted), isAddress)
 	names := newHosts(wanted...).names
-	a := &authority{folder: folder}
+	a := &authority{folder: folder, notes: notes}
 	pair, err := readPair(a.file("ca.pem"), a.file("ca-key.pem"))
 	if errors.Is(err, fs.ErrNotExist) {
 		pair, err = a.create(names)
@@ -93,24 +96,50 @@ func (a *authority) vouchesFor(name string) bool {
 }
 
 // get gives the server's certificate, making a new one when two thirds of its life are over or
-// the machine has other addresses than it names.
+// the machine has other addresses than it names. One that cannot be made or stored, as on a full
+// disk, is tried again later; until then the old one serves on.
 func (a *authority) get(*tls.ClientHelloInfo) (*tls.Certificate, error) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	now := time.Now()
-	if a.leaf != nil && now.Sub(a.checked) < addressCheck && now.Before(a.renewFrom) {
+	if a.leaf != nil && now.Sub(a.checked) < addressCheck && (a.told || now.Before(a.renewFrom)) {
 		return a.leaf, nil
 	}
 	addrs := privateAddrs()
-	if a.leaf != nil && slices.Equal(addrs, a.addrs) && now.Before(a.renewFrom) {
+	if a.leaf != nil && !a.told && slices.Equal(addrs, a.addrs) && now.Before(a.renewFrom) {
 		a.checked = now
 		return a.leaf, nil
 	}
 	leaf, err := a.currentLeaf(addrs, now)
 	if err != nil {
-		return nil, err
+		return a.notRenewed(err, now)
+	}
+	if a.told {
+		fmt.Fprintln(a.notes, "torchside: the server's certificate is renewed now")
+		a.told = false
 	}
 	a.use(leaf, addrs, now)
+	return a.leaf, nil
+}
+
+// notRenewed keeps the old certificate, the one in use or else the stored one, as long as phones
+// accept it, and says so once.
+func (a *authority) notRenewed(why error, now time.Time) (*tls.Certificate, error) {
+	if a.leaf == nil {
+		leaf, err := readPair(a.file("server.pem"), a.file("server-key.pem"))
+		if err != nil || leaf.cert.CheckSignatureFrom(a.pair.cert) != nil {
+			return nil, why
+		}
+		a.use(leaf, nil, now)
+	}
+	if now.After(a.leaf.Leaf.NotAfter) {
+		return nil, why
+	}
+	if !a.told {
+		fmt.Fprintf(a.notes, "torchside: the server's certificate could not be renewed (%v). The old one, good until %s, is used; the next try is in %v\n",
+			why, a.leaf.Leaf.NotAfter.Format(time.DateOnly), addressCheck)
+	}
+	a.told, a.checked = true, now
 	return a.leaf, nil
 }
 

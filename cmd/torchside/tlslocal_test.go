@@ -18,7 +18,7 @@ import (
 
 func openTestAuthority(t *testing.T, folder string, names ...string) *authority {
 	t.Helper()
-	a, err := openAuthority(folder, names)
+	a, err := openAuthority(folder, names, io.Discard)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -135,16 +135,16 @@ func TestAuthority_makes_a_new_certificate_when_the_machine_moves(t *testing.T) 
 func TestOpenAuthority_refuses_what_it_cannot_keep(t *testing.T) {
 	folder := t.TempDir()
 	openTestAuthority(t, folder, "shop.lan")
-	if _, err := openAuthority(folder, []string{"other.lan"}); err == nil || !strings.Contains(err.Error(), `"other.lan"`) {
+	if _, err := openAuthority(folder, []string{"other.lan"}, io.Discard); err == nil || !strings.Contains(err.Error(), `"other.lan"`) {
 		t.Errorf("a name outside its constraints: %v", err)
 	}
-	if _, err := openAuthority(folder, []string{"sub.shop.lan", "192.168.1.1", ""}); err != nil {
+	if _, err := openAuthority(folder, []string{"sub.shop.lan", "192.168.1.1", ""}, io.Discard); err != nil {
 		t.Errorf("a name below one of its own: %v", err)
 	}
 	if err := os.Remove(filepath.Join(folder, "ca-key.pem")); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := openAuthority(folder, nil); err == nil || !strings.Contains(err.Error(), "other half is missing") {
+	if _, err := openAuthority(folder, nil, io.Discard); err == nil || !strings.Contains(err.Error(), "other half is missing") {
 		t.Errorf("half an authority: %v; phones may trust it, so it must not be replaced", err)
 	}
 }

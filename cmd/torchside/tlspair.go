@@ -113,30 +113,42 @@ func renewalTime(cert *x509.Certificate) time.Time {
 	return cert.NotBefore.Add(cert.NotAfter.Sub(cert.NotBefore) * 2 / 3)
 }
 
-// write stores the pair, the key first: a certificate without its key would be no use.
+// write stores the pair. Both files are written and synced aside before either takes its place:
+// a full disk leaves the old pair as it is, never a new key beside an old certificate.
 func (k keyPair) write(certPath, keyPath string) error {
 	der, err := x509.MarshalPKCS8PrivateKey(k.key)
 	if err != nil {
 		return err
 	}
-	if err := writePEM(keyPath, "PRIVATE KEY", der, 0o600); err != nil {
+	key, err := writeAside(keyPath, "PRIVATE KEY", der, 0o600)
+	if err != nil {
 		return err
 	}
-	return writePEM(certPath, "CERTIFICATE", k.cert.Raw, 0o644)
+	defer os.Remove(key) // gone already when all went well
+	cert, err := writeAside(certPath, "CERTIFICATE", k.cert.Raw, 0o644)
+	if err != nil {
+		return err
+	}
+	defer os.Remove(cert)
+	if err := os.Rename(key, keyPath); err != nil {
+		return err
+	}
+	return os.Rename(cert, certPath)
 }
 
-// writePEM replaces a file as a whole, so that a crash never leaves half a key.
-func writePEM(path, kind string, der []byte, mode fs.FileMode) error {
+// writeAside writes a whole new file beside the one it is to replace and returns its name; after
+// an error there is none.
+func writeAside(path, kind string, der []byte, mode fs.FileMode) (string, error) {
 	f, err := os.CreateTemp(filepath.Dir(path), ".new-*") // made with mode 0600
 	if err != nil {
-		return err
+		return "", err
 	}
-	defer os.Remove(f.Name()) // gone already when all went well
 	err = errors.Join(pem.Encode(f, &pem.Block{Type: kind, Bytes: der}), f.Chmod(mode), f.Sync(), f.Close())
 	if err != nil {
-		return err
+		os.Remove(f.Name())
+		return "", err
 	}
-	return os.Rename(f.Name(), path)
+	return f.Name(), nil
 }
 
 // readPair reads a stored pair; the error is fs.ErrNotExist (wrapped) if either file is missing.
