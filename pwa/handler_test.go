@@ -206,6 +206,14 @@ func TestWithSecurityHeaders_binds_the_page_to_our_own_files(t *testing.T) {
 	if w.Header().Get("X-Content-Type-Options") != "nosniff" || w.Header().Get("Referrer-Policy") == "" {
 		t.Error("nosniff or the referrer policy is missing")
 	}
+	for _, name := range []string{"Cross-Origin-Opener-Policy", "Cross-Origin-Resource-Policy"} {
+		if got := w.Header().Get(name); got != "same-origin" {
+			t.Errorf("%s is %q", name, got)
+		}
+	}
+	if w.Header().Get("Cross-Origin-Embedder-Policy") != "" {
+		t.Error("an embedder policy is not needed, and older phones fail under it")
+	}
 	if w.Header().Get("Strict-Transport-Security") != "" {
 		t.Error("strict transport security would lock out a shop whose authority is not trusted yet")
 	}
