@@ -17,33 +17,56 @@ func TestDraftsAreKept(t *testing.T) {
 	page.Type("rig-name", "Half a tip")
 	page.Type("rig-orifice_diameter", "0.9 m")
 	page.Reload()
-	resumes(page, typed{"rig-name", "Half a tip"}, typed{"rig-orifice_diameter", "0.9 m"})
+	resumes(t, page, typed{"rig-name", "Half a tip"}, typed{"rig-orifice_diameter", "0.9 m"})
 
 	page.Type("rig-orifice_diameter", "0.037 in")
 	page.Wait("the last letter has been read", `document.getElementById("rig-orifice_diameter-read").innerText.includes("0.037 in")`)
 	page.Kill()
 	again := profile.Open("/rig")
-	resumes(again, typed{"rig-name", "Half a tip"}, typed{"rig-orifice_diameter", "0.037 in"})
+	resumes(t, again, typed{"rig-name", "Half a tip"}, typed{"rig-orifice_diameter", "0.037 in"})
 	again.Tap("rig-save")
 	again.Lacks("rig-save")
 	saved(again)
+
+	// The same with a part that is saved already: what is typed into it comes back, and changes that part once it is saved.
+	part := hookStarting(t, again, "rig-part-")
+	again.Tap(part)
+	again.Wants("rig-name", "Half a tip")
+	again.Type("rig-name", "Whole tip")
+	again.Type("rig-orifice_diameter", "1 mm or")
+	again.Wait("the last letter has been read", `document.getElementById("rig-orifice_diameter-error")?.innerText.length > 0`)
+	again.Kill()
+	third := profile.Open("/rig")
+	resumes(t, third, typed{"rig-name", "Whole tip"}, typed{"rig-orifice_diameter", "1 mm or"})
+	third.Reload()
+	resumes(t, third, typed{"rig-name", "Whole tip"}, typed{"rig-orifice_diameter", "1 mm or"})
+	third.Type("rig-orifice_diameter", "1 mm")
+	saving(third, func() { third.Tap("rig-save") })
+	third.Reload()
+	third.WantsText("Whole tip")
+	third.LacksText("Half a tip")
+	if now := hookStarting(t, third, "rig-part-"); now != part {
+		t.Errorf("the change was saved as another part: %s, it was %s", now, part)
+	}
+	again = third
 
 	goTo(again, "setup")
 	again.Type("setup-thickness", "3/3")
 	again.Reload()
 	again.Wants("setup-thickness", "3/3")
 	goTo(again, "rig")
-	again.WantsText("Half a tip")
-	if again.Has("rig-resume-tip") {
+	again.WantsText("Whole tip")
+	if browsertest.Eval[bool](again, `!!document.querySelector("[data-act^=rig-resume]")`) {
 		t.Error("the form is still called unfinished after it was saved")
 	}
 }
 
 // resumes goes on with the unfinished tip, which may be open already, and looks whether every letter is there.
-func resumes(p *browsertest.Page, fields ...typed) {
-	p.Wait("the unfinished tip is offered or open", `!!document.querySelector("[data-act=rig-resume-tip], [data-act=rig-save]")`)
+func resumes(t *testing.T, p *browsertest.Page, fields ...typed) {
+	t.Helper()
+	p.Wait("the unfinished tip is offered or open", `!!document.querySelector("[data-act^=rig-resume-tip], [data-act=rig-save]")`)
 	if !p.Has("rig-save") {
-		p.Tap("rig-resume-tip")
+		p.Tap(hookStarting(t, p, "rig-resume-tip"))
 	}
 	p.Wants("form-restored", "not saved")
 	for _, f := range fields {
