@@ -14,7 +14,7 @@ func TestStoreThatCameUpEmpty(t *testing.T) {
 	goTo(page, "bench")
 	page.Tap("export")
 	file := profile.Downloaded()
-	page.GoRaw("/robots.txt") // no program of the app holds the database open there
+	page.GoRaw("/web/torchside.css") // no program of the app holds the database open there
 	page.Wait("the database is deleted", `new Promise((done) => {
 		const asked = indexedDB.deleteDatabase("torchside");
 		asked.onsuccess = () => done(true);
