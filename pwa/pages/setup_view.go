@@ -123,13 +123,13 @@ func (s *Setup) needs() app.UI {
 // refusal stands before the last good card.
 func (s *Setup) refusal() app.UI {
 	return app.If(s.refused(), func() app.UI {
-		return app.Div().ID("setup-refusal").Body(widgets.RefusalCard(present.NewRefusal(*s.App.Setup.Refusal)))
+		return app.Div().ID("setup-refusal").Body(widgets.RefusalCard(present.NewRefusal(*s.App.Setup.Refusal)), s.refusedTips())
 	})
 }
 
 func (s *Setup) card() app.UI {
 	return app.If(s.App.Setup.Card != nil, func() app.UI {
-		return &widgets.SettingsCard{Card: s.cache.Card(s.App.Setup.Card, s.options()), Stale: s.staleWords(), OnOpen: s.onOpen, Flame: s.flame}
+		return &widgets.SettingsCard{Card: s.cache.Card(s.App.Setup.Card, s.options()), Stale: s.staleWords(), OnOpen: s.onOpen, Tips: s.tips, Flame: s.flame}
 	})
 }
 

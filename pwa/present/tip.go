@@ -14,6 +14,7 @@ type Tip struct {
 	Key      string // data-val
 	Label    string
 	Hole     string // "one hole, 0.040 in"
+	Also     string // other tips that fit
 	Kind     string
 	Memory   bool
 	Drawing  Drawing
@@ -28,7 +29,7 @@ func (t Tip) Number() Number {
 func (b *builder) tip() Tip {
 	n := b.words(keyTip, "Tip", b.card.Tip)
 	hole := b.hole()
-	return Tip{Key: keyTip, Label: b.card.Tip, Hole: hole, Kind: n.Kind, Memory: n.Memory,
+	return Tip{Key: keyTip, Label: b.card.Tip, Hole: hole, Also: b.alsoFits(), Kind: n.Kind, Memory: n.Memory,
 		Drawing: drawTag(b.card.Tip, hole), Warnings: append(n.Warnings, b.warn.take("tip_detail.orifice_diameter_m")...)}
 }
 

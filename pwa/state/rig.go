@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"torchside/calc/gas"
 	"torchside/storage"
 )
 
@@ -138,6 +139,9 @@ func (a App) fuelInUse() string {
 	}
 	return ""
 }
+
+// FuelInUse is the fuel in the cylinder in use, "" when there is none.
+func (a App) FuelInUse() gas.Gas { return gas.Gas(a.fuelInUse()) }
 
 // firstUse marks a new part as in use when it is the only one of its kind and line.
 func (a App) firstUse(p Part) Part {

@@ -14,6 +14,8 @@ type SettingsCard struct {
 	Card   present.Card
 	Stale  string // why the card is not for what is typed now; empty when it is
 	OnOpen func(ctx app.Context, key string)
+	// Tips is the choice of tips below the tag; may be nil, or give nil.
+	Tips func() app.UI
 	// Flame shows the flame in place of the card's own drawing; outer gives this card's context, nil before it is mounted. May be
 	// nil, or give nil.
 	Flame func(outer func() *app.Context) app.UI
@@ -35,12 +37,22 @@ func (s *SettingsCard) Render() app.UI {
 		StandingBox(c.Standing),
 		WarningList(c.General),
 		&TipTag{Tip: c.Tip, OnOpen: s.OnOpen},
+		s.tips(),
 		s.gauges(),
 		s.lines(),
 		s.flame(),
 		s.tiles("Gas", c.Supply),
 		s.tiles("Eyes and rod", c.Work),
 	)
+}
+
+func (s *SettingsCard) tips() app.UI {
+	if s.Tips != nil {
+		if choice := s.Tips(); choice != nil {
+			return choice
+		}
+	}
+	return app.Div()
 }
 
 func (s *SettingsCard) stale() app.UI {

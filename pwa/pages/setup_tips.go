@@ -1,0 +1,46 @@
+package pages
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/gas"
+	"torchside/calc/setup"
+	"torchside/pwa/action"
+	"torchside/pwa/present"
+	"torchside/pwa/state"
+	"torchside/pwa/widgets"
+)
+
+// tips is the choice of tips below the card's own; nil while the card is for an earlier question.
+func (s *Setup) tips() app.UI {
+	if !s.answered() {
+		return nil
+	}
+	l := s.tipList(s.App.Setup.Card.Tips, gas.Gas(s.App.Setup.Card.FuelName))
+	if !l.Worth() {
+		return nil
+	}
+	return widgets.TipChooser(l, s.onTip(l))
+}
+
+// refusedTips is the way out of a tip that was chosen by hand and does not fit, or is gone.
+func (s *Setup) refusedTips() app.UI {
+	no := s.App.Setup.Refusal
+	return app.If(s.App.Setup.TipLabel != "" && len(no.Tips) > 0, func() app.UI {
+		l := s.tipList(no.Tips, s.App.FuelInUse())
+		return widgets.TipChoices(l, s.onTip(l))
+	})
+}
+
+func (s *Setup) tipList(tips []setup.TipVerdict, fuel gas.Gas) present.TipList {
+	return present.NewTipList(tips, s.App.Setup.TipLabel, fuel, s.options())
+}
+
+// onTip chooses a tip without opening the form: the card is what is looked at.
+func (s *Setup) onTip(l present.TipList) func(app.Context, string) {
+	return func(ctx app.Context, value string) {
+		if label, ok := l.Label(value); ok {
+			action.Post(ctx, state.SetupChosen{Field: "tip", Value: label})
+		}
+	}
+}

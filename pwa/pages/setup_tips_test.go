@@ -1,0 +1,67 @@
+package pages
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/gas"
+	"torchside/pwa/state"
+)
+
+func TestSetup_offers_every_tip_of_the_rig_and_says_why_one_does_not_fit(t *testing.T) {
+	a := ask(t, state.SampleAdded{}, eighth)
+	page := a.page()
+	wants(t, page, `data-act="setup-tips"`, `data-act="setup-tip-best"`, "now tip SAMPLE 14", "Also fits: ")
+	fits, unfit := 0, 0
+	for _, v := range a.app.Setup.Card.Tips {
+		if v.Fits {
+			fits++
+			wants(t, page, "Tip "+v.Label)
+		} else {
+			unfit++
+		}
+	}
+	if fits < 2 || unfit+fits != 3 {
+		t.Errorf("%d fit, %d do not: %+v", fits, unfit, a.app.Setup.Card.Tips)
+	}
+	thin := ask(t, state.SampleAdded{}, state.SetupTyped{Field: "thickness", Text: "0.8 mm"}).page()
+	wants(t, thin, `data-val="tips.unfit"`, "The hole is too large")
+}
+
+func TestSetup_a_tip_chosen_by_hand_keeps_the_form_folded_and_is_named_as_chosen(t *testing.T) {
+	ctx, got := listening(t)
+	a := ask(t, state.SampleAdded{}, eighth)
+	p := &Setup{App: a.app}
+	l := p.tipList(a.app.Setup.Card.Tips, gas.Acetylene)
+	other := l.Choices[len(l.Choices)-1]
+	p.onTip(l)(ctx, other.Value)
+	p.onTip(l)(ctx, "no such value")
+	m := got()
+	if len(m) != 1 || m[0] != (state.SetupChosen{Field: "tip", Value: other.Label}) || p.editing {
+		t.Fatalf("posted %+v, editing %v", m, p.editing)
+	}
+	a.post(m...)
+	p.App = a.app
+	page := app.HTMLString(p.Render())
+	wants(t, page, `data-act="setup-edit"`, `data-warning="tip_by_hand"`, "By the numbers tip SAMPLE 14 fits best")
+	if a.app.Setup.Card.Tip != other.Label {
+		t.Errorf("the card is for %s", a.app.Setup.Card.Tip)
+	}
+	p.onTip(l)(ctx, "best")
+	a.post(got()...)
+	if a.app.Setup.TipLabel != "" || a.app.Setup.Card.Tip != "SAMPLE 14" {
+		t.Errorf("back to the best: %q, %s", a.app.Setup.TipLabel, a.app.Setup.Card.Tip)
+	}
+}
+
+func TestSetup_a_chosen_tip_that_does_not_fit_or_is_gone_offers_the_others(t *testing.T) {
+	for name, thickness := range map[string]string{"SAMPLE 18": "0.8 mm", "gone": "1/8 in"} {
+		page := ask(t, state.SampleAdded{}, state.SetupTyped{Field: "thickness", Text: thickness}, state.SetupChosen{Field: "tip", Value: name}).page()
+		wants(t, page, "data-refusal", `data-act="setup-tip-best"`)
+		if strings.Index(page, "data-refusal") > strings.Index(page, `data-act="setup-tip-best"`) {
+			t.Errorf("%s: the way out stands before the reason", name)
+		}
+	}
+}

@@ -1,0 +1,100 @@
+package present
+
+import (
+	"strconv"
+	"strings"
+
+	"torchside/calc/gas"
+	"torchside/calc/setup"
+)
+
+// TipList is the choice of tips for a question: the best, any other that fits, and those that do not, with the reason.
+type TipList struct {
+	Choices  []TipChoice // the best first
+	Selected string      // Value of the one chosen; empty when it is not among them
+	Unfit    []Line
+}
+
+// TipChoice is one tip to choose. Value is a key of this list alone; Label is the tip's, empty for the best.
+type TipChoice struct{ Value, Label, Title, Note string }
+
+// bestTip is the Value that leaves the choice to the numbers.
+const bestTip = "best"
+
+// NewTipList lists the tips of a rig for one question. asked is the label of the tip chosen by hand, empty for the best.
+func NewTipList(tips []setup.TipVerdict, asked string, fuel gas.Gas, o Options) TipList {
+	sc := newScaler(o, fuel)
+	l := TipList{Choices: []TipChoice{{Value: bestTip, Title: "The best fit", Note: "none fits now"}}}
+	seen := map[string]bool{}
+	for i, v := range tips {
+		if v.Best {
+			l.Choices[0].Note = "now tip " + v.Label
+		}
+		switch {
+		case !v.Fits:
+			l.Unfit = append(l.Unfit, Line{"Tip " + v.Label, finished(unfitText(v))})
+		case !seen[v.Label]:
+			seen[v.Label] = true
+			l.Choices = append(l.Choices, TipChoice{strconv.Itoa(i), v.Label, "Tip " + v.Label, tipNote(v, sc)})
+		}
+	}
+	for _, c := range l.Choices {
+		if c.Label == asked {
+			l.Selected = c.Value
+		}
+	}
+	return l
+}
+
+// Label is the label of a chosen Value; ok is false for a value that is not in the list.
+func (l TipList) Label(value string) (label string, ok bool) {
+	for _, c := range l.Choices {
+		if c.Value == value {
+			return c.Label, true
+		}
+	}
+	return "", false
+}
+
+// Worth reports whether there is anything to choose or to tell.
+func (l TipList) Worth() bool { return len(l.Choices)+len(l.Unfit) > 2 || l.Selected != bestTip }
+
+// tipNote tells in a few words how a tip would burn.
+func tipNote(v setup.TipVerdict, sc scaler) string {
+	parts := []string{sc.of("fuel.flow_std_m3_s").text(v.FuelFlowStd)}
+	if v.ExitClass != "" {
+		parts = append(parts, plain(v.ExitClass)+" flame")
+	}
+	if v.MakersRow {
+		parts = append(parts, "maker's chart")
+	}
+	return strings.Join(parts, ", ")
+}
+
+// unfitText is the reason without the limits behind it: these are on the tip's own refusal.
+func unfitText(v setup.TipVerdict) string {
+	if v.Code == "tip_hole" {
+		text, _, _ := strings.Cut(v.Why, ", usable are")
+		return text
+	}
+	return plain(v.Why)
+}
+
+// alsoFits names the other tips that fit; empty when there are none.
+func (b *builder) alsoFits() string {
+	var names []string
+	for _, v := range b.card.Tips {
+		if !v.Fits || v.Chosen || v.Label == b.card.Tip {
+			continue
+		}
+		name := v.Label
+		if v.ExitClass != "" {
+			name += " (" + plain(v.ExitClass) + " flame)"
+		}
+		names = append(names, name)
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "Also fits: " + strings.Join(names, ", ") + "."
+}
