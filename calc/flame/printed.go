@@ -18,7 +18,7 @@ type PrintedTemperature struct {
 // encyclopaedia prints 4000 °C for acetylene with oxygen without a class; it is left out as impossible.
 var printedTemperatures = map[gas.Gas][]PrintedTemperature{
 	gas.Acetylene: {
-		{Neutral, 3250 + zeroCelsius, "Carvill, Mechanical Engineer's Data Handbook"},
+		{Neutral, 3250 + zeroCelsius, "Carvill, Mechanical Engineer's Data Handbook, read second-hand"}, // trust B
 		{Neutral, 3232 + zeroCelsius, "Army Ordnance OD0017; NAVEDTRA 14315"}, // 5850 °F
 		{Oxidizing, 3482 + zeroCelsius, "Army Ordnance OD0017"},               // 6300 °F
 	},

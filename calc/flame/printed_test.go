@@ -153,3 +153,22 @@ func ExamplePrintedTemperature() {
 	}
 	// Output: Handbooks print 3482 °C (6300 °F) for the oxidizing flame (Army Ordnance OD0017), more than chemical equilibrium allows: 3160 °C (5720 °F), without any loss of heat.
 }
+
+// A figure read in a weak or second-hand text only (trust B) says so wherever it is shown.
+func TestPrintedTemperatures_carry_how_far_they_are_to_be_trusted(t *testing.T) {
+	compared := 0
+	for _, r := range calctest.Where(t, calctest.Reference(t, "flames.csv"), "gas", "acetylene") {
+		for _, p := range flame.PrintedTemperatures(gas.Acetylene) {
+			if r.Text("source") == "" || !strings.Contains(p.Source, r.Text("source")) {
+				continue
+			}
+			compared++
+			if weak := strings.Contains(p.Against(3000), "read second-hand"); weak != (r.Text("trust") == "B") {
+				t.Errorf("%s: %q", r, p.Source)
+			}
+		}
+	}
+	if compared == 0 {
+		t.Error("no figure kept is in the table")
+	}
+}

@@ -28,14 +28,14 @@ func shadeFor(in Input) (Shade, Provenance) {
 	return s, p
 }
 
-// rodAndSpeed is Carvill, Mechanical Engineer's Data Handbook, p. 207 (read, second-hand): rod diameter and hand travel speed,
+// rodAndSpeed is Carvill, Mechanical Engineer's Data Handbook, p. 207 (trust B: read second-hand, off a scan): rod diameter and hand travel speed,
 // leftward up to 4 mm and rightward above, for steel.
 var rodAndSpeed = []struct{ thickness, rodLow, rodHigh, slow, fast float64 }{
 	{0.8, 1.5, 1.5, 127, 152}, {1.5, 1.5, 1.5, 100, 127}, {3.0, 1.5, 3, 90, 100}, {4.0, 3, 4, 75, 90}, {4.8, 3, 4, 60, 75}, {8.0, 3, 4, 35, 40},
 }
 
 const (
-	sourceCarvill = "Carvill, Mechanical Engineer's Data Handbook, p. 207"
+	sourceCarvill = "Carvill, Mechanical Engineer's Data Handbook, p. 207 (read second-hand)"
 	sourceA52     = "AWS A5.2-92, table 1"
 	sourceA58     = "AWS A5.8-1981 as tabled in Machinery's Handbook, 31st edition"
 )

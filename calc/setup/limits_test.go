@@ -68,3 +68,12 @@ func TestThickness_is_what_Compute_takes(t *testing.T) {
 		}
 	}
 }
+
+// What was read second-hand only (trust B) says so where it is shown.
+func TestWarnings_carryHowFarTheirSourceIsToBeTrusted(t *testing.T) {
+	for id, w := range map[string]Warning{"ACE-P1": cautionAcetylenePressure, "ACE-P3": noteUKThreshold, "HOT-2": cautionFire} {
+		if weak := strings.Contains(w.Source, "second-hand"); weak != (limitRow(t, id).Text("trust") == "B") {
+			t.Errorf("%s: source %q, the row has trust %s", w.Code, w.Source, limitRow(t, id).Text("trust"))
+		}
+	}
+}

@@ -60,6 +60,9 @@ func TestRodRow_carvill(t *testing.T) {
 			continue
 		}
 		n++
+		if marked := strings.Contains(sourceCarvill, "second-hand"); marked != (row.Text("trust") == "B") {
+			t.Errorf("the card names %q, the row has trust %s", sourceCarvill, row.Text("trust"))
+		}
 		_, speed := rodRow(row.Number("metal_thickness_mm") / 1000)
 		calctest.Near(t, speed.Low*60e3, row.Number("speed_low_mm_min"), 1e-9, "printed row")
 		calctest.Near(t, speed.High*60e3, row.Number("speed_high_mm_min"), 1e-9, "printed row")

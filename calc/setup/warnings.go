@@ -97,8 +97,10 @@ func ofScale(r *Rig, c *candidate) []Warning {
 }
 
 // ukThresholdPa is the pressure above which acetylene falls under the rules of Great Britain: Acetylene Safety Regulations
-// 2014, 0.62 bar gauge (read second-hand).
+// 2014, 0.62 bar gauge (trust B: read second-hand).
 const ukThresholdPa = 0.62e5
+
+var noteUKThreshold = Warning{"uk_threshold", Note, "Above 0.62 bar (9 psi) the acetylene regulations of Great Britain apply.", "Acetylene Safety Regulations 2014 (read second-hand)", "fuel.regulator_gauge_pa"}
 
 // ofFlame tells what the numbers of the flame mean.
 func ofFlame(in Input, c *candidate, hold *flame.HoldOnResult) []Warning {
@@ -107,7 +109,7 @@ func ofFlame(in Input, c *candidate, hold *flame.HoldOnResult) []Warning {
 		out = append(out, Warning{"may_pop_back", Caution, "Turn the fuel up or fit a smaller tip: at this flow the flame can pop back.", "pop-back estimate, an order of magnitude (from memory)", "hold_on_margin"})
 	}
 	if in.Rig.FuelCylinder.Fuel == gas.Acetylene && c.regulator.fuel.value > ukThresholdPa {
-		out = append(out, Warning{"uk_threshold", Note, "Above 0.62 bar (9 psi) the acetylene regulations of Great Britain apply.", "Acetylene Safety Regulations 2014", "fuel.regulator_gauge_pa"})
+		out = append(out, noteUKThreshold)
 	}
 	out = append(append(out, ofHole(in, c)...), ofExit(in, c)...)
 	return append(append(out, ofClass(in, c)...), disputes(c)...)
