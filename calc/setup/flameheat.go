@@ -16,8 +16,7 @@ const (
 	reasonRich        = "no heat lost, no air mixed in; a rich flame may be hotter than its equilibrium for some centimetres, by up to 300 K in computed flames"
 	sourceHeatSplit   = "heats of formation, NASA/TP-2002-211556; lower heat at 25 °C"
 	sourceNetHeat     = "share of the heat that reaches the work, welding texts (from memory)"
-	reasonNetHeat     = "from memory: taken as 20 to 60 % of all the heat; the rest passes by, and how much depends on thickness, distance and draught; " +
-		"low is the least share of the least flow, high the largest share of the largest flow"
+	reasonNetHeat     = "from memory: 20 % of the least heat to 60 % of the most; the rest passes by, and how much depends on thickness, distance and draught"
 )
 
 // heat fills temperature and powers at the ratio of the card. The ratio, temperature and pressure were checked; a flame that does

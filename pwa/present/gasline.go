@@ -50,7 +50,7 @@ func (b *builder) minutes(key, label string, l setup.GasLine) Number {
 		n.Note = b.scaler.of(key+".contents_std_m3").text(*l.ContentsStdM3) + " to draw before the reserve."
 	}
 	if l.EndedBy == setup.AtWithdrawal {
-		n.Note = finished(l.End) // the reserve is not what ends it
+		n.Note = "Until it is too fast for what is left." // the reserve is not what ends it; the card says by which rule
 	}
 	return n
 }

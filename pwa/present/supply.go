@@ -30,9 +30,21 @@ func (b *builder) endurance() Number {
 	}
 	n.Note = capital(who) + " ends first."
 	if line.End != "" {
-		n.Note = capital(who) + " ends first: " + line.End + "."
+		n.Note = b.pauses() + capital(who) + " ends first: " + line.End + "."
 	}
 	return n
+}
+
+// pauses says what of the time holds without a pause, the safer first; empty where it makes no difference.
+func (b *builder) pauses() string {
+	switch w := b.card.WithoutPauseS; {
+	case w == nil || *w >= *b.card.EnduranceS:
+		return ""
+	case *w <= 0:
+		return "With pauses only. "
+	default:
+		return "Without a pause " + b.scaler.of(keyEndurance).text(*w) + ". "
+	}
 }
 
 // unknownSide says whose contents are missing, and how long the other gas lasts alone.

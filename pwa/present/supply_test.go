@@ -41,10 +41,16 @@ func TestEndurance_says_what_ends_it(t *testing.T) {
 	if n := numberOf(t, v, "endurance_s"); n.Note != "Acetylene ends first: after this the flow is more than 1/10 of what is left an hour." {
 		t.Errorf("the card: %q", n.Note)
 	}
-	if n := numberOf(t, v, "fuel.endurance_s"); n.Note != "After this the flow is more than 1/10 of what is left an hour." {
+	if n := numberOf(t, v, "fuel.endurance_s"); n.Note != "Until it is too fast for what is left." {
 		t.Errorf("acetylene: %q", n.Note)
 	}
 	if n := numberOf(t, v, "oxygen.endurance_s"); !strings.HasSuffix(n.Note, "before the reserve.") {
 		t.Errorf("oxygen: %q", n.Note)
+	}
+	for seconds, want := range map[float64]string{0: "With pauses only. Acetylene ends", 3600: "Without a pause 1 h. Acetylene ends", 9600: "Acetylene ends"} {
+		c.WithoutPauseS = &seconds
+		if n := numberOf(t, NewCard(c, us), "endurance_s"); !strings.HasPrefix(n.Note, want) {
+			t.Errorf("%v s without a pause: %q", seconds, n.Note)
+		}
 	}
 }
