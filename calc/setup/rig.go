@@ -64,7 +64,7 @@ type Hose struct {
 	InsideDiameterM float64   `json:"inside_diameter_m"`
 	LengthM         float64   `json:"length_m"`
 	RoughnessM      float64   `json:"roughness_m,omitempty"`      // 0 means smooth rubber
-	LossCoefficient float64   `json:"loss_coefficient,omitempty"` // fittings, in velocity heads of the hose bore
+	LossCoefficient float64   `json:"loss_coefficient,omitempty"` // fittings; pressure lost over the velocity head in the hose bore
 	CheckValves     int       `json:"check_valves,omitempty"`
 	Arrestors       int       `json:"arrestors,omitempty"`
 	Grade           HoseGrade `json:"grade,omitempty"` // fuel hose only

@@ -1,8 +1,6 @@
 package pages
 
 import (
-	"strings"
-
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/pwa/present"
@@ -67,10 +65,8 @@ func (r *Rig) offerSample() app.UI {
 }
 
 func (r *Rig) missing() app.UI {
-	return app.If(len(r.Rig.Missing) > 0, func() app.UI {
-		return app.Div().Class("notice", "level-check").DataSet("val", "rig-missing").Body(app.P().Class("notice-text").Body(
-			widgets.MarkShape(widgets.MarkCheck), app.Text(" "), app.Strong().Class("word").Text("Still needed: "),
-			app.Span().Text(strings.Join(r.Rig.Missing, "; ")+".")))
+	return app.If(len(r.Rig.Needs) > 0, func() app.UI {
+		return widgets.Card("Still needed for a settings card", app.Div().DataSet("val", "rig-missing").Body(needList("rig", r.Rig.Needs)))
 	})
 }
 

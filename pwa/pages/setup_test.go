@@ -88,6 +88,7 @@ var eighth = state.SetupTyped{Field: "thickness", Text: "1/8 in"}
 func TestSetup_without_a_rig_says_what_is_missing_and_both_ways_to_get_it(t *testing.T) {
 	page := ask(t, eighth).page()
 	wants(t, page, "What are you doing?", `data-val="setup-missing"`, `data-act="setup-to-rig"`, `href="/rig"`, `data-act="setup-sample"`, `data-act="setup-thickness"`)
+	wants(t, page, `data-act="setup-need-cylinder"`, "A fuel cylinder. ", `data-act="setup-need-torch"`, `data-act="setup-need-tip"`)
 	lacks(t, page, "data-refusal", `class="settings"`)
 }
 

@@ -1,8 +1,6 @@
 package pages
 
 import (
-	"strings"
-
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/pwa/present"
@@ -112,9 +110,10 @@ func (s *Setup) sample() app.UI {
 func (s *Setup) needs() app.UI {
 	return app.If(len(s.App.Rig.Missing) > 0, func() app.UI {
 		return widgets.Card("First, what do you have?",
-			app.P().DataSet("val", "setup-missing").Text("For a settings card this is still missing: "+strings.Join(s.App.Rig.Missing, "; ")+"."),
+			app.Div().DataSet("val", "setup-missing").Body(app.P().Text("For a settings card this is still missing:"), needList("setup", s.App.Rig.Needs)),
+			app.P().Class("quiet").Text("Oxygen cylinder, regulators and hoses are not needed for a card, but it says more with them."),
 			widgets.Actions(
-				widgets.BigLink("setup-to-rig", "Enter your rig", "/rig", widgets.Main),
+				widgets.BigLink("setup-to-rig", "See the whole rig", "/rig", widgets.Plain),
 				&widgets.BigButton{Act: "setup-sample", Label: "Try it with a sample rig", Note: "invented parts, gone again with one tap", OnPress: s.onSample},
 			))
 	})

@@ -14,7 +14,8 @@ type Rig struct {
 	Form       *Form    // the open form; nil when the list is shown
 	Empty      bool     // no part at all
 	Sample     bool     // parts of the sample rig are among them
-	Missing    []string // what a settings card still needs
+	Missing    []string // what a settings card still needs, in words
+	Needs      []Need   // the same, with the way to each
 	Cautions   []string // what does not fit together
 	Unfinished []Unfinished
 
@@ -90,7 +91,8 @@ func (a App) rebuilt() App {
 		a.Rig.Sample = a.Rig.Sample || p.Sample
 	}
 	a.Rig.Groups = a.groups()
-	a.Rig.Missing, a.Rig.Cautions = a.missing(), a.cautions()
+	a.Rig.Needs, a.Rig.Cautions = a.needs(), a.cautions()
+	a.Rig.Missing = texts(a.Rig.Needs)
 	a.Rig.Unfinished = a.unfinished()
 	return a.refreshForm().refreshBench().refreshLeak().recomputed()
 }
@@ -156,21 +158,6 @@ func (a App) firstUse(p Part) Part {
 // rows returns the chart rows of a tip.
 func (a App) rows(tipID string) []Part {
 	return slices.DeleteFunc(a.parts(KindChartRow), func(p Part) bool { return p.Choices["tip"] != tipID })
-}
-
-// missing lists what a settings card needs and the rig has not.
-func (a App) missing() []string {
-	var list []string
-	if _, ok := a.inUse(KindCylinder, LineFuel); !ok {
-		list = append(list, "a fuel cylinder")
-	}
-	if _, ok := a.inUse(KindTorch, ""); !ok {
-		list = append(list, "a torch")
-	}
-	if len(a.tipsSI()) == 0 {
-		list = append(list, "a tip with its hole or a row of the maker's chart")
-	}
-	return list
 }
 
 // cautions lists parts in use that do not suit each other.

@@ -73,7 +73,7 @@ var hoseSpecs = []Spec{
 	numberSpec("inside_diameter", "Inside diameter", "Marked on the hose.", units.QuantityBore, 0.002, 0.026, "bores of torch hoses lie in this range").brief("Bore").need(),
 	numberSpec("length", "Length", "", units.QuantityLength, 0.1, 100, "a hose has a length, and the pressure lost in it depends on it").need(),
 	choiceSpec("grade", "Grade printed on it", gradeOptions).brief("Grade ").only(isChoice("line", LineFuel)),
-	numberSpec("loss_coefficient", "Extra loss of fittings", "In velocity heads of the hose bore. Leave it empty if you don't know.", units.QuantityNumber, 0, 10000,
+	numberSpec("loss_coefficient", "Extra loss of fittings", "Count about 1 for each sharp elbow or tee in the line (from memory). Leave it empty if you don't know. Valves and arrestors are parts of their own.", units.QuantityNumber, 0, 10000,
 		"a line with more loss passes no gas").brief("Extra loss"),
 	dateSpec("made", "Made", "Printed on the hose."),
 	dateSpec("replace_by", "Replace by", ""),

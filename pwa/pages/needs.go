@@ -1,0 +1,29 @@
+package pages
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/action"
+	"torchside/pwa/state"
+	"torchside/pwa/widgets"
+)
+
+// needList names each thing that is still missing, why it is needed, and the way to it. place begins its data-act.
+func needList(place string, needs []state.Need) app.UI {
+	return app.Ol().Class("steps").Body(app.Range(needs).Slice(func(i int) app.UI {
+		n := needs[i]
+		return app.Li().Body(
+			app.P().Body(app.Strong().Text(n.Head()+" "), app.Span().Text(n.Why)),
+			&widgets.BigButton{Act: place + "-need-" + n.Act, Label: n.Label, OnPress: followNeed(n)})
+	}))
+}
+
+// followNeed sends the message, and goes to Rig where a form opens.
+func followNeed(n state.Need) func(app.Context) {
+	return func(ctx app.Context) {
+		action.Post(ctx, n.Msg)
+		if !n.Stays {
+			ctx.Navigate("/rig")
+		}
+	}
+}
