@@ -4,5 +4,7 @@ set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 mkdir -p bench
 bash .ci/size.sh | tee bench/size.txt
+go run ./web/pack map >bench/sizemap.txt
+head -60 bench/sizemap.txt
 go test -run '^$' -bench . -benchmem ./calc/... ./storage/... | tee bench/go.txt
 bash .ci/flamebench.sh | tee bench/flame.txt

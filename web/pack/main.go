@@ -3,7 +3,9 @@
 //
 //	go run ./web/pack dist          builds ./cmd/wasm into web/dist, unless nothing has changed
 //	go run ./web/pack version       prints the version of the sources as they are
-//	go run ./web/pack size PACKAGE  builds another wasm package and prints its sizes in bytes
+//	go run ./web/pack size PACKAGE  builds another wasm package as it is and prints its sizes in bytes
+//	go run ./web/pack small PACKAGE the same, made smaller by all that makes the browser program smaller
+//	go run ./web/pack map           prints where the bytes of the browser program are
 //
 // Run it from the module's root. Brotli takes a minute, so results are kept by content in
 // .cache/pack and used again.
@@ -14,7 +16,7 @@ import (
 	"os"
 )
 
-const usage = "usage: pack dist | pack version | pack size PACKAGE"
+const usage = "usage: pack dist | pack version | pack size PACKAGE | pack small PACKAGE | pack map"
 
 func main() {
 	if err := run(os.Args[1:]); err != nil {
@@ -30,7 +32,11 @@ func run(args []string) error {
 	case len(args) == 1 && args[0] == "version":
 		return printVersion()
 	case len(args) == 2 && args[0] == "size":
-		return printSize(args[1])
+		return printSize(buildWasm(args[1], "-ldflags=-s -w"))
+	case len(args) == 2 && args[0] == "small":
+		return printSize(buildSmall(args[1], "-s -w"))
+	case len(args) == 1 && args[0] == "map":
+		return printMap(os.Stdout)
 	}
 	return fmt.Errorf("%s", usage)
 }
@@ -44,8 +50,7 @@ func printVersion() error {
 	return nil
 }
 
-func printSize(pkg string) error {
-	wasm, err := buildWasm(pkg, "-ldflags=-s -w")
+func printSize(wasm []byte, err error) error {
 	if err != nil {
 		return err
 	}
