@@ -22,6 +22,7 @@ type App struct {
 	Clock   Clock
 	Timers  Timers
 	Leak    Leak
+	Journal Journal
 	// Undo is what the last removal can be taken back with; nil when there is nothing to take back.
 	Undo *Undo
 
@@ -117,6 +118,9 @@ type Undo struct {
 	before []storage.Record              // as they were; one that did not exist has no heads
 	after  map[storage.ID]storage.Record // as the removal left them
 	form   *Form                         // the form that was put away
+	sheet  *SheetForm                    // the sheet that was put away
+	key    string                        // of the sheet being written that change belongs to
+	change func(*SheetForm)              // takes a change of it back
 }
 
 // New returns the app before its store is open, with the default preferences.

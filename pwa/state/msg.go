@@ -216,5 +216,5 @@ func Tapped(m Msg) bool {
 		SampleAdded, SampleRemoved, UndoRequested, RetryRequested, ExportRequested, RestartRequested, NoticeAccepted, AboutToggled:
 		return true
 	}
-	return false
+	return tappedJournal(m)
 }

@@ -17,9 +17,10 @@ func (a App) Reduce(m Msg) (App, []Effect) {
 	if a.Unsafe != "" {
 		return a, nil // nothing is stored or computed at such an address
 	}
-	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceSetup, reduceFlame, reducePrefs, reduceForm, reduceRig, reduceStore, reduceTransfer, reduceClock, reduceTimer, reduceLeak} {
+	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceSetup, reduceFlame, reducePrefs, reduceForm, reduceRig, reduceStore, reduceTransfer, reduceClock, reduceTimer, reduceLeak, reduceJournal} {
 		if b, effects, ok := part(a, m); ok {
-			return b, effects
+			b, more := b.askWorked()
+			return b, append(effects, more...)
 		}
 	}
 	return a, nil
@@ -208,7 +209,9 @@ func (a App) workerRefused(why string) App {
 func (a App) loaded(m Loaded) (App, []Effect) {
 	a.records = make(map[storage.ID]storage.Record, len(m.Records))
 	for _, r := range m.Records {
-		a.records[r.ID] = r
+		if !isSheet(r.Kind) {
+			a.records[r.ID] = r
+		}
 	}
 	first := !a.read
 	a.Ready, a.read = true, true

@@ -94,7 +94,7 @@ func (a App) rebuilt() App {
 	a.Rig.Needs, a.Rig.Cautions = a.needs(), a.cautions()
 	a.Rig.Missing = texts(a.Rig.Needs)
 	a.Rig.Unfinished = a.unfinished()
-	return a.refreshForm().refreshBench().refreshLeak().recomputed()
+	return a.refreshForm().refreshBench().refreshLeak().refreshDrills().recomputed()
 }
 
 // part returns a part by id.

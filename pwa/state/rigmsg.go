@@ -191,8 +191,13 @@ func (a App) undone() (App, []Effect) {
 		return a, nil
 	}
 	a.Undo = nil
-	if u.form != nil {
+	switch {
+	case u.form != nil:
 		return a.formBack(u.form)
+	case u.sheet != nil:
+		return a.sheetBack(u.sheet)
+	case u.change != nil:
+		return a.changedBack(u)
 	}
 	var p pending
 	for _, r := range u.before {
@@ -237,7 +242,7 @@ func (a App) draftsLoaded(m DraftsLoaded) App {
 	if d, ok := a.drafts[draftSetup]; ok {
 		a = a.setupRestored(d)
 	}
-	a = a.leakRestored(a.drafts).rebuilt()
+	a = a.leakRestored(a.drafts).sheetsRestored().drillRestored().rebuilt()
 	return a.resumedAlone()
 }
 

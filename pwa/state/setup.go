@@ -25,6 +25,7 @@ type Setup struct {
 	Fields map[string]FormField
 
 	flame setup.FlameQuestion // of Card, for the slider
+	input setup.Input         // the question Card answers
 }
 
 func newSetup() Setup {

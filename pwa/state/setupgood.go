@@ -76,7 +76,7 @@ func (a App) earlier() App {
 	}
 	s := &a.Setup
 	s.Card, s.For, s.Stale = then.Setup.Card, then.Setup.For, true
-	s.flame = then.Setup.flame
+	s.flame, s.input = then.Setup.flame, then.Setup.input
 	return a
 }
 
@@ -84,6 +84,6 @@ func (a App) earlier() App {
 func (a App) took(card setup.Card, question setup.Input) App {
 	s := &a.Setup
 	s.Card, s.Stale, s.For = &card, false, a.asked()
-	s.flame = card.Flame(question)
+	s.flame, s.input = card.Flame(question), question
 	return a
 }

@@ -45,7 +45,9 @@ func (a App) written(m WriteDone) (App, []Effect) {
 		a.records = map[storage.ID]storage.Record{}
 	}
 	for _, r := range m.Records {
-		a.records[r.ID] = r
+		if !isSheet(r.Kind) {
+			a.records[r.ID] = r
+		}
 	}
 	a.unsaved = slices.DeleteFunc(slices.Clone(a.unsaved), p.overtakes)
 	if p.undo != nil {
@@ -105,6 +107,11 @@ func (a App) follow(p pending, records []storage.Record) (App, []Effect) {
 	var effects []Effect
 	if p.form != "" {
 		a, effects = a.formWritten(p, records)
+	}
+	if slices.ContainsFunc(records, func(r storage.Record) bool { return isSheet(r.Kind) }) {
+		var more []Effect
+		a, more = a.sheetsChanged()
+		effects = append(effects, more...)
 	}
 	if next, ok := a.prefsNext[p.pref]; ok && p.pref != "" {
 		a.prefsNext = without(a.prefsNext, p.pref)
@@ -174,6 +181,7 @@ func (a App) writeFailed(m WriteFailed) (App, []Effect) {
 		g.Busy, g.Problem = false, "Not saved: "+storeReason(m.Err)+". What you typed is kept here."
 		a.Rig.Form = g
 	}
+	a = a.sheetRefused(p.form, m.Err)
 	if next, ok := a.prefsNext[p.pref]; ok && p.pref != "" {
 		a.prefsNext = without(a.prefsNext, p.pref)
 		return a.writePref(p.pref, next.Value, next.Typed)

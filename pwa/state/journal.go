@@ -1,0 +1,158 @@
+package state
+
+import (
+	"torchside/calc/journal"
+	"torchside/storage"
+)
+
+// Journal is what the Journal page shows. Sheets are never all in memory: the list holds the pages that were asked for, answers
+// go by briefs.
+type Journal struct {
+	Active bool // the page was opened once: it keeps itself up to date
+
+	// The list.
+	Filter  journal.Filter
+	Filters []FormField // the choices of the filter, ready to show
+	Search  string
+	Rows    []SheetRow // newest first
+	Next    string     // cursor of the next page; "" when all that fit are shown
+	Loading bool
+	Failed  string // why the list could not be read
+	Found   int    // rows shown; the total is not counted, so that only what is shown is read
+
+	Shown      *SheetView   // the sheet that is open
+	Editor     *SheetForm   // the sheet being written
+	Unfinished []SheetDraft // sheets begun and not saved, the newest first; without the one in Editor
+
+	Picked  []string      // ids of the sheets picked for comparing, at most two
+	Compare *SheetCompare // both read
+
+	Measure journal.Measure
+	Trends  []journal.Series // nil until asked for
+	Drills  []DrillRow       // the path, then the owner's own
+	Drill   *DrillForm       // an own drill being written
+	NextUp  string           // id of the drill to practise next; "" when all are at blue
+
+	// Worked is what worked before for the question Setup asks now; nil when nothing is asked or nothing fits.
+	Worked *journal.Worked
+
+	Sample bool   // sheets of the sample journal are known to be here
+	Busy   bool   // a table or the sample is being made or removed
+	Report string // what the last of these did
+
+	listToken  int
+	answers    map[string][]journal.Brief // by what was asked
+	workedKey  string                     // what answers["worked"] is for
+	compared   map[string]SheetView       // by id, read for comparing
+	trendAsked bool
+}
+
+// SheetRow is one row of the list.
+type SheetRow struct {
+	ID    string
+	Brief journal.Brief
+	Drill string // its name
+	// Picked is true while it is picked for comparing.
+	Picked bool
+}
+
+// SheetView is an open sheet.
+type SheetView struct {
+	ID       string
+	Sheet    journal.Sheet
+	Drill    string // its name
+	Overall  journal.Overall
+	Scores   []ScoreField
+	Flags    []*journal.Problem // oddities: a date in the future, fields this version does not understand
+	Versions []Version          // the versions to choose from, of a sheet changed in two places
+
+	record storage.Record
+}
+
+// SheetCompare are two sheets side by side.
+type SheetCompare struct {
+	A, B  SheetView
+	Lines []journal.Difference
+}
+
+// SheetDraft is a sheet begun and not saved.
+type SheetDraft struct {
+	Key   string
+	Title string
+}
+
+// SheetPage is how many rows one page of the list has.
+const SheetPage = 30
+
+// Numbers of briefs the answers look at: enough for years of practice of one kind, few enough to be read at once.
+const (
+	workedLimit = 300
+	drillLimit  = 20
+	trendLimit  = 3000
+	sampleLimit = 200
+)
+
+func reduceJournal(a App, m Msg) (App, []Effect, bool) {
+	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceSheetList, reduceSheetForm, reduceSheetPhotos, reduceAnswers, reduceSheetOut} {
+		if b, effects, ok := part(a, m); ok {
+			return b, effects, true
+		}
+	}
+	return a, nil, false
+}
+
+// isSheet tells whether a record is one of those that are never all in memory.
+func isSheet(kind string) bool { return kind == journal.Kind }
+
+// sheetView makes an open sheet of its record; ok is false for one that cannot be read or is deleted.
+func (a App) sheetView(r storage.Record) (*SheetView, bool) {
+	s, err := journal.Read(r.Body)
+	if err != nil || r.Deleted || !isSheet(r.Kind) {
+		return nil, false
+	}
+	v := &SheetView{ID: string(r.ID), Sheet: s, Drill: a.drillName(s.Drill), Overall: s.Overall(), Scores: scoreFields(s), Flags: s.Flags(a.nowText()), record: r}
+	if r.Conflict == storage.ConflictNone {
+		return v, true
+	}
+	for i, h := range r.Heads {
+		if one, err := journal.Read(h.Body); err == nil && !h.Del {
+			v.Versions = append(v.Versions, Version{Op: string(h.ID), At: h.At, Lines: a.sheetLines(one), Shown: i == 0})
+		}
+	}
+	return v, true
+}
+
+// ScoreField is one score ready to show.
+type ScoreField struct {
+	journal.Score
+	Given   bool
+	Value   int
+	Skipped bool
+	Step    string // what the value means
+}
+
+func scoreFields(s journal.Sheet) []ScoreField {
+	var list []ScoreField
+	for _, score := range journal.ScoresFor(s.Work) {
+		f := ScoreField{Score: score}
+		if v, ok := s.Scores[score.ID]; ok && v >= 0 && v <= journal.MaxScore {
+			f.Given, f.Value, f.Step = true, v, score.Steps[v]
+		}
+		for _, id := range s.Skipped {
+			f.Skipped = f.Skipped || id == score.ID
+		}
+		list = append(list, f)
+	}
+	return list
+}
+
+// drillName is the name of a drill of the path or of an own one.
+func (a App) drillName(id string) string {
+	if name := journal.DrillName(id); name != "" || id == "" {
+		return name
+	}
+	if d, err := journal.ReadDrill(a.records[storage.ID(id)].Body); err == nil {
+		return d.Name
+	}
+	return id
+}

@@ -1,0 +1,140 @@
+package state
+
+import (
+	"slices"
+
+	"torchside/calc/journal"
+)
+
+func reduceSheetPhotos(a App, m Msg) (App, []Effect, bool) {
+	switch m := m.(type) {
+	case PhotosChosen:
+		return did(a.photosChosen(m))
+	case PhotoPut:
+		return did(a.photoPut(m))
+	case PhotoRefused:
+		return did(a.photoRefused(m))
+	case PhotosPut:
+		return did(a.photosPut(m.Key))
+	case PhotoRemoved:
+		return did(a.photoRemoved(m.Index))
+	case PhotoTyped:
+		return did(a.photoEdited(m.Index, func(p *journal.Photo) { p.Caption = m.Text }))
+	case PhotoRoleChosen:
+		return did(a.photoEdited(m.Index, func(p *journal.Photo) { p.Role = m.Role }))
+	case PhotoScaled:
+		return did(a.photoEdited(m.Index, func(p *journal.Photo) { p.Scale, p.BeadM = &m.Scale, nil }))
+	case PhotoMeasured:
+		return did(a.photoEdited(m.Index, func(p *journal.Photo) {
+			if width, ok := p.Measure(m.X1, m.Y1, m.X2, m.Y2); ok {
+				p.BeadM = &width
+			}
+		}))
+	}
+	return a, nil, false
+}
+
+// photosChosen has the files stored; the sheet cannot be saved before they are.
+func (a App) photosChosen(m PhotosChosen) (App, []Effect) {
+	f := a.Journal.Editor
+	if f == nil || f.Busy {
+		return a, nil
+	}
+	g := f.clone()
+	g.Taking++
+	g.Refused = nil
+	a.Journal.Editor = g
+	return a, []Effect{PutPhotos{Key: g.Key, Role: m.Role, Source: m.Source}}
+}
+
+// photoPut adds a stored photo to its sheet: to the open form, or to what is kept of a form that was closed meanwhile.
+func (a App) photoPut(m PhotoPut) (App, []Effect) {
+	add := func(f *SheetForm) bool {
+		same := func(p journal.Photo) bool { return p.Hash != "" && p.Hash == m.Photo.Hash && p.Role == m.Photo.Role }
+		if slices.ContainsFunc(f.sheet.Photos, same) {
+			f.Refused = append(slices.Clone(f.Refused), "This photo is on the sheet already.")
+			return true
+		}
+		f.sheet.Photos = append(f.sheet.Photos, m.Photo)
+		return true
+	}
+	if f := a.Journal.Editor; f != nil && f.Key == m.Key {
+		return a.edited(add)
+	}
+	d, kept := a.drafts[m.Key]
+	f, ok := a.sheetFormOf(m.Key, d)
+	if !kept || !ok {
+		a.Journal.Report = "A photo was stored after its sheet was closed and is on no sheet. Choose it again."
+		return a, nil
+	}
+	add(f)
+	return a.keepSheet(f)
+}
+
+func (a App) photoRefused(m PhotoRefused) (App, []Effect) {
+	text := m.Why
+	if m.Name != "" {
+		text = m.Name + ": " + m.Why
+	}
+	f := a.Journal.Editor
+	if f == nil || f.Key != m.Key {
+		a.Journal.Report = text
+		return a, nil
+	}
+	g := f.clone()
+	g.Refused = append(slices.Clone(f.Refused), text)
+	a.Journal.Editor = g
+	return a, nil
+}
+
+func (a App) photosPut(key string) (App, []Effect) {
+	f := a.Journal.Editor
+	if f == nil || f.Key != key {
+		return a, nil
+	}
+	g := f.clone()
+	g.Taking = max(0, f.Taking-1)
+	g.Problem = ""
+	a.Journal.Editor = g
+	return a, nil
+}
+
+// photoRemoved takes a photo off the sheet. Its bytes stay in the store, so that Undo has something to bring back.
+func (a App) photoRemoved(index int) (App, []Effect) {
+	before := a.Journal.Editor
+	if before == nil || index < 0 || index >= len(before.sheet.Photos) {
+		return a, nil
+	}
+	text := photoName(before.sheet.Photos[index], index) + " is taken off the sheet."
+	a, effects := a.edited(func(f *SheetForm) bool {
+		f.sheet.Photos = slices.Delete(f.sheet.Photos, index, index+1)
+		return true
+	})
+	removed := before.sheet.Photos[index]
+	a.Undo = &Undo{Text: text, key: before.Key, change: func(f *SheetForm) {
+		f.sheet.Photos = slices.Insert(f.sheet.Photos, min(index, len(f.sheet.Photos)), removed)
+	}}
+	return a, effects
+}
+
+func (a App) photoEdited(index int, change func(*journal.Photo)) (App, []Effect) {
+	return a.edited(func(f *SheetForm) bool {
+		if index < 0 || index >= len(f.sheet.Photos) {
+			return false
+		}
+		change(&f.sheet.Photos[index])
+		return true
+	})
+}
+
+// changedBack takes a change of the open form back; a form that was closed meanwhile is left alone.
+func (a App) changedBack(u *Undo) (App, []Effect) {
+	a.Undo = nil
+	if f := a.Journal.Editor; f == nil || f.Key != u.key {
+		return a, nil
+	}
+	return a.edited(func(f *SheetForm) bool {
+		u.change(f)
+		return true
+	})
+}
