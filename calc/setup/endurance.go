@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"math"
 	"strconv"
 
 	"torchside/calc/cylinder"
@@ -30,11 +31,11 @@ func (d *drawn) secondsOfContents(share float64) float64 { return 3600 / (share 
 
 // shareText is a share as people say it, with what the cold leaves of it.
 func (d *drawn) shareText(share float64) string {
-	s := "1/" + strconv.FormatFloat(1/share, 'f', 0, 64)
+	s := "1/" + strconv.FormatFloat(1/share, 'f', 0, 64) + " of what is left an hour"
 	if d.coldFactor < 1 {
-		s += " × " + number(round(d.coldFactor, 2)) + " for the cold"
+		s += ", cut to " + number(math.Floor(100*d.coldFactor)) + " % for the cold"
 	}
-	return s + " of what is left an hour"
+	return s
 }
 
 // lasts is the time until a flow is more than the share of what is left; none when it already is.

@@ -78,7 +78,7 @@ func TestCompute_refusesOverdrawnAcetylene(t *testing.T) {
 	}
 	in.Rig.FuelCylinder.Count = 3
 	c := must(t, in)
-	if _, ok := warning(c, "withdrawal_continuous"); !ok {
+	if w, ok := warning(c, "withdrawal_continuous"); !ok || !strings.Contains(w.Text, "the cylinders as they are") {
 		t.Error("nothing said of pauses between the continuous and the intermittent limit")
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"strconv"
 
 	"torchside/calc/cylinder"
-	"torchside/calc/gas"
 	"torchside/calc/units"
 )
 
@@ -35,7 +34,10 @@ func ofWithdrawal(in Input, c *candidate, s stock) []Warning {
 	if s.continuous == nil || c.fuelFlow.value <= *s.continuous*(1+1e-9) {
 		return nil
 	}
-	fuel := gas.Gas(in.Rig.FuelCylinder.Fuel)
-	return []Warning{{"withdrawal_continuous", Caution, "Not without pauses: drawn all the time, at most " + flowText(*s.continuous, fuel) + " from the cylinder as it is now.",
+	fuel, cylinders := in.Rig.FuelCylinder.Fuel, "the cylinder as it is now."
+	if in.Rig.FuelCylinder.Count > 1 {
+		cylinders = "the cylinders as they are now."
+	}
+	return []Warning{{"withdrawal_continuous", Caution, "Not without pauses: drawn all the time, at most " + flowText(*s.continuous, fuel) + " from " + cylinders,
 		s.continuousSource, "fuel.flow_std_m3_s"}}
 }
