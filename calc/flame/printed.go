@@ -19,8 +19,8 @@ type PrintedTemperature struct {
 var printedTemperatures = map[gas.Gas][]PrintedTemperature{
 	gas.Acetylene: {
 		{Neutral, 3250 + zeroCelsius, "Carvill, Mechanical Engineer's Data Handbook, read second-hand"}, // trust B
-		{Neutral, 3232 + zeroCelsius, "Army Ordnance OD0017; NAVEDTRA 14315"}, // 5850 °F
-		{Oxidizing, 3482 + zeroCelsius, "Army Ordnance OD0017"},               // 6300 °F
+		{Neutral, 3232 + zeroCelsius, "Army Ordnance OD0017; NAVEDTRA 14315"},                           // 5850 °F
+		{Oxidizing, 3482 + zeroCelsius, "Army Ordnance OD0017"},                                         // 6300 °F
 	},
 	gas.Methylacetylene: {{Neutral, 2927 + zeroCelsius, mpsPrinted}}, // 5300 °F
 	gas.Propadiene:      {{Neutral, 2927 + zeroCelsius, mpsPrinted}},
