@@ -4,6 +4,8 @@ package journeys
 
 import (
 	"testing"
+
+	"torchside/pwa/journeys/browsertest"
 )
 
 // A database that the browser lost is told of from the next start on, not passed over as a first one; the file saved before
@@ -15,11 +17,14 @@ func TestStoreThatCameUpEmpty(t *testing.T) {
 	page.Tap("export")
 	file := profile.Downloaded()
 	page.GoRaw("/web/torchside.css") // no program of the app holds the database open there
-	page.Wait("the database is deleted", `new Promise((done) => {
+	deleted := browsertest.Eval[bool](page, `new Promise((done) => {
 		const asked = indexedDB.deleteDatabase("torchside");
 		asked.onsuccess = () => done(true);
 		asked.onerror = asked.onblocked = () => done(false);
 	})`)
+	if !deleted {
+		t.Fatal("the database cannot be deleted")
+	}
 	page.Go("/")
 	page.Wants("store-emptied", "is empty", "the browser lost its database", "Read that file in")
 	accept(page)

@@ -47,9 +47,7 @@ func (p *Page) Type(act, text string) {
 	p.t.Helper()
 	p.selectAll(act)
 	if text == "" {
-		if err := chromedp.Do(p.ctx, chromedp.KeyEvent("\b")); err != nil {
-			p.t.Fatalf("emptying %s: %v", act, err)
-		}
+		p.do("emptying "+act, chromedp.KeyEvent("\b"))
 	}
 	for _, letter := range text {
 		must(p, input.InsertText, input.InsertTextParams{Text: string(letter)})
@@ -89,9 +87,7 @@ func (p *Page) Choose(act, value string) {
 // Upload hands a file to the file field with this data-act.
 func (p *Page) Upload(act, path string) {
 	p.t.Helper()
-	if err := chromedp.Do(p.ctx, chromedp.SetUploadFiles(chromedp.CSS(hookSelector(act)), []string{path})); err != nil {
-		p.t.Fatalf("handing a file to %s: %v", act, err)
-	}
+	p.do("handing a file to "+act, chromedp.SetUploadFiles(chromedp.CSS(hookSelector(act)), []string{path}))
 }
 
 // Downloaded waits for the next file the browser has saved, returns its path and keeps it out of later answers.

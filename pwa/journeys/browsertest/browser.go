@@ -39,12 +39,17 @@ func startBrowser() (context.Context, error) {
 	allocator, end := chromedp.NewExecAllocator(context.Background(), flags(path, profile)...)
 	ctx, cancel := chromedp.NewContext(allocator)
 	closeBrowser = func() {
-		cancel()
-		end()
-		_ = os.RemoveAll(profile) // a leftover temporary folder fails nothing
+		err := within("the browser to end", func() error {
+			cancel()
+			end()
+			return os.RemoveAll(profile)
+		})
+		if err != nil { // what is left of it fails nothing
+			fmt.Fprintln(os.Stderr, err)
+		}
 	}
-	if err := chromedp.Do(ctx); err != nil {
-		return nil, fmt.Errorf("start %s: %w", path, err)
+	if err := within(path+" to start", func() error { return chromedp.Do(ctx) }); err != nil {
+		return nil, err
 	}
 	return ctx, nil
 }

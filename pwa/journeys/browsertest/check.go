@@ -99,9 +99,7 @@ func (p *Page) loadAxe() {
 	}
 	if eval[bool](p, `!window.axe`) {
 		// The devtools protocol evaluates it, which the page's content security policy does not forbid.
-		if err := chromedp.Do(p.ctx, chromedp.Evaluate[chromedp.Void](script)); err != nil {
-			p.t.Fatalf("loading the checker: %v", err)
-		}
+		p.do("loading the checker", chromedp.Evaluate[chromedp.Void](script))
 	}
 }
 

@@ -123,7 +123,7 @@ func hangUp(w http.ResponseWriter) {
 // versionOf reads the version out of the worker's script, where the name of its cache holds it.
 func versionOf(t testing.TB, s *Server) string {
 	t.Helper()
-	answer, err := http.Get(s.Origin() + "/app-worker.js")
+	answer, err := asking.Get(s.Origin() + "/app-worker.js")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -143,7 +143,11 @@ func (p *Page) Shot(name string) {
 	if folder == "" {
 		return
 	}
-	picture, err := chromedp.Run(p.ctx, chromedp.FullScreenshot(100))
+	var picture []byte
+	err := within("a picture of the page", func() (err error) {
+		picture, err = chromedp.Run(p.ctx, chromedp.FullScreenshot(100))
+		return err
+	})
 	if err == nil {
 		err = os.MkdirAll(folder, 0o755)
 	}
@@ -186,7 +190,7 @@ func eval[T any](p *Page, expression string) T {
 	p.t.Helper()
 	v, err := tryEval[T](p, expression)
 	if err != nil {
-		p.t.Fatalf("in the page: %v", err)
+		p.t.Fatalf("in the page: %v, asked for %s", err, shortened(expression))
 	}
 	return v
 }
@@ -197,12 +201,33 @@ func tryEval[T any](p *Page, expression string) (T, error) {
 	return chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
 }
 
+// do does one step in the window.
+func (p *Page) do(what string, step chromedp.Action[chromedp.Void]) {
+	p.t.Helper()
+	if err := within(what, func() error { return chromedp.Do(p.ctx, step) }); err != nil {
+		p.t.Fatal(err)
+	}
+}
+
 // must sends one command to the window.
 func must[P, R any](p *Page, command cdp.Command[P, R], params P) {
 	p.t.Helper()
-	if _, err := chromedp.Call(p.ctx, command, params); err != nil {
-		p.t.Fatalf("%s: %v", command.Method, err)
+	err := within("the browser's answer to "+command.Method, func() error {
+		_, err := chromedp.Call(p.ctx, command, params)
+		return err
+	})
+	if err != nil {
+		p.t.Fatal(err)
 	}
+}
+
+// shortened is the beginning of an expression, for messages.
+func shortened(expression string) string {
+	const limit = 200
+	if len(expression) > limit {
+		return expression[:limit] + " …"
+	}
+	return expression
 }
 
 // shown is the text of the page, for messages.

@@ -37,24 +37,34 @@ func NewProfile(t testing.TB, site Site) *Profile {
 		t.Fatal(err)
 	}
 	p := &Profile{t: t, site: site, ctx: ctx, downloads: t.TempDir()}
-	made, err := chromedp.CallBrowser(ctx, target.CreateBrowserContext, target.CreateBrowserContextParams{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	p.id = made.BrowserContextID
+	p.id = ask(p, target.CreateBrowserContext, target.CreateBrowserContextParams{}).BrowserContextID
 	t.Cleanup(p.close)
-	if _, err := chromedp.CallBrowser(ctx, cdpbrowser.SetDownloadBehavior, cdpbrowser.SetDownloadBehaviorParams{
+	ask(p, cdpbrowser.SetDownloadBehavior, cdpbrowser.SetDownloadBehaviorParams{
 		Behavior: cdpbrowser.SetDownloadBehaviorBehaviorAllow, BrowserContextID: p.id, DownloadPath: p.downloads,
-	}); err != nil {
-		t.Fatal(err)
-	}
+	})
 	return p
 }
 
-func (p *Profile) close() {
-	_, err := chromedp.CallBrowser(p.ctx, target.DisposeBrowserContext, target.DisposeBrowserContextParams{BrowserContextID: p.id})
+// ask sends one command to the browser itself.
+func ask[P, R any](p *Profile, command cdp.Command[P, R], params P) (answer R) {
+	p.t.Helper()
+	err := within("the browser's answer to "+command.Method, func() (err error) {
+		answer, err = chromedp.CallBrowser(p.ctx, command, params)
+		return err
+	})
 	if err != nil {
-		p.t.Errorf("closing a profile: %v", err)
+		p.t.Fatal(err)
+	}
+	return answer
+}
+
+func (p *Profile) close() {
+	err := within("the profile to close", func() error {
+		_, err := chromedp.CallBrowser(p.ctx, target.DisposeBrowserContext, target.DisposeBrowserContextParams{BrowserContextID: p.id})
+		return err
+	})
+	if err != nil {
+		p.t.Error(err)
 	}
 	for _, f := range p.faults.list() {
 		p.t.Error(f)
@@ -80,8 +90,8 @@ func (p *Profile) Blank() *Page {
 	p.t.Helper()
 	ctx, cancel := chromedp.NewContext(p.ctx, chromedp.WithExistingBrowserContext(p.id), chromedp.WithListener(p.heard))
 	page := &Page{t: p.t, profile: p, ctx: ctx, cancel: cancel}
-	if err := chromedp.Do(ctx); err != nil {
-		p.t.Fatalf("opening a window: %v", err)
+	if err := within("a window to open", func() error { return chromedp.Do(ctx) }); err != nil {
+		p.t.Fatal(err)
 	}
 	for _, script := range p.onNew {
 		page.onNew(script)

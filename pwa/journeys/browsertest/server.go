@@ -4,6 +4,7 @@ package browsertest
 
 import (
 	"bytes"
+	"context"
 	"net"
 	"net/http"
 	"os"
@@ -12,7 +13,6 @@ import (
 	"sync"
 	"syscall"
 	"testing"
-	"time"
 )
 
 // Server is the real program, serving on a free port of this machine.
@@ -62,7 +62,7 @@ func (s *Server) Start() {
 		s.t.Fatal(err)
 	}
 	waitFor(s.t, "the server answers", func() bool {
-		answer, err := http.Get(s.Origin() + "/")
+		answer, err := asking.Get(s.Origin() + "/")
 		if err != nil {
 			return false
 		}
@@ -71,20 +71,29 @@ func (s *Server) Start() {
 	}, s.output.String)
 }
 
-// Stop ends the program and returns when nothing listens any more.
+// Stop ends the program and returns when nothing listens any more. One that does not end when asked fails the test.
 func (s *Server) Stop() {
 	if s.cmd == nil {
 		return
 	}
 	_ = s.cmd.Process.Signal(syscall.SIGTERM) // fails only when it has ended already
-	_ = s.cmd.Wait()                          // how it ended is no matter of a journey
+	err := within("the server to end", func() error {
+		_ = s.cmd.Wait() // how it ended is no matter of a journey
+		return nil
+	})
+	if err != nil {
+		_ = s.cmd.Process.Kill()
+		s.t.Errorf("%v\n%s", err, s.output)
+	}
 	s.cmd = nil
 }
 
 // Compute asks the same program on the command line and returns its answer to one question.
 func Compute(t testing.TB, topic string, question []byte) []byte {
 	t.Helper()
-	cmd := exec.Command(Binary(t), "compute", topic)
+	ctx, cancel := context.WithTimeout(context.Background(), patience)
+	defer cancel()
+	cmd := exec.CommandContext(ctx, Binary(t), "compute", topic)
 	cmd.Stdin = bytes.NewReader(question)
 	var complaint bytes.Buffer
 	cmd.Stderr = &complaint
@@ -104,20 +113,6 @@ func freeAddress(t testing.TB) string {
 	}
 	defer l.Close()
 	return l.Addr().String()
-}
-
-// patience is how long anything may take before a journey gives up. It decides nothing but when a broken app is reported.
-const patience = 20 * time.Second
-
-// waitFor asks again and again until ok, and ends the test with what it is waiting for and the details when it never is.
-func waitFor(t testing.TB, what string, ok func() bool, details func() string) {
-	t.Helper()
-	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
-		if ok() {
-			return
-		}
-	}
-	t.Fatalf("waited in vain until %s\n%s", what, details())
 }
 
 // safeBuffer is a buffer that the program writes while the test reads.
