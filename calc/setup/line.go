@@ -30,16 +30,29 @@ func hoseLoss(h *Hose, g gas.Gas, in Input, torchGauge, flowStd float64) (estima
 	if h == nil {
 		return exact(Computed, "no hose entered", 0, ""), nil
 	}
-	outlet := units.AbsolutePressure(torchGauge + in.AmbientAbsPa)
-	usual, err := hoseModel(h, g, in.TemperatureK, false).Inlet(outlet, units.StandardFlow(flowStd))
+	outlet, flow := units.AbsolutePressure(torchGauge+in.AmbientAbsPa), units.StandardFlow(flowStd)
+	drop := func(worst bool) (units.Band, error) {
+		m := hoseModel(h, g, in.TemperatureK, worst)
+		r, err := m.Inlet(outlet, flow)
+		return m.DropBand(r, flow), err
+	}
+	usual, err := drop(false)
 	if err != nil {
 		return estimate{}, err
 	}
-	worst, err := hoseModel(h, g, in.TemperatureK, true).Inlet(outlet, units.StandardFlow(flowStd))
+	worst, err := drop(true)
 	if err != nil {
 		return estimate{}, err
 	}
-	return newEstimate(Computed, "isothermal pipe flow, Darcy friction", lossFromMemory(h), usual.Drop(), usual.Drop(), worst.Drop(), "the wall of the hose and the losses of valves and arrestors are from memory"), nil
+	return newEstimate(Computed, "isothermal pipe flow, Darcy friction", lossFromMemory(h), usual.Value, usual.Low, worst.High, hoseReason(h, usual)), nil
+}
+
+// hoseReason says why the loss of a hose is a band.
+func hoseReason(h *Hose, b units.Band) string {
+	if !lossFromMemory(h) {
+		return b.Reason
+	}
+	return "the wall of the hose and the losses of valves and arrestors are from memory; " + b.Reason
 }
 
 // hoseGain is the pressure at the torch when the regulator stands at a given gauge pressure; it falls below ambient, and so
@@ -50,9 +63,11 @@ func hoseGain(h *Hose, g gas.Gas, in Input, regulator estimate, flowStd float64)
 	if h == nil {
 		return e, nil
 	}
-	drop := func(worst bool) (float64, error) {
-		r, err := hoseModel(h, g, in.TemperatureK, worst).Outlet(units.AbsolutePressure(regulator.value+in.AmbientAbsPa), units.StandardFlow(flowStd))
-		return r.Drop(), err
+	flow := units.StandardFlow(flowStd)
+	drop := func(worst bool) (units.Band, error) {
+		m := hoseModel(h, g, in.TemperatureK, worst)
+		r, err := m.Outlet(units.AbsolutePressure(regulator.value+in.AmbientAbsPa), flow)
+		return m.DropBand(r, flow), err
 	}
 	usual, err := drop(false)
 	if err != nil {
@@ -62,8 +77,8 @@ func hoseGain(h *Hose, g gas.Gas, in Input, regulator estimate, flowStd float64)
 	if err != nil {
 		return estimate{}, err
 	}
-	e.value -= usual
-	e.prov.Low, e.prov.High = e.prov.Low-worst, e.prov.High-usual
+	e.value -= usual.Value
+	e.prov.Low, e.prov.High = e.prov.Low-worst.High, e.prov.High-usual.Low
 	e.prov.FromMemory = e.prov.FromMemory || lossFromMemory(h)
 	return e, nil
 }
