@@ -75,18 +75,6 @@ func (a Acetylene) Contents() (AcetyleneContents, error) {
 	return c, nil
 }
 
-// Above returns what can be drawn before a reserve fraction of the full charge is left, which keeps solvent from coming with the
-// gas; nothing when less is left already. Errors: *gas.RangeError for a reserve outside 0 to 1.
-func (a Acetylene) Above(reserve float64) (units.StandardVolume, error) {
-	if err := a.check(); err != nil {
-		return 0, err
-	}
-	if err := gas.InRange("reserve_fraction", reserve, 0, 1, "", "a reserve is a fraction of the full charge"); err != nil {
-		return 0, err
-	}
-	return standardVolume(gas.Acetylene, max(0, weighed(a.Gross, a.Tare)-units.Mass(reserve)*a.Full)), nil
-}
-
 // check refuses weights and temperatures that cannot be.
 func (a Acetylene) check() error {
 	if err := gas.InRange("temperature_k", float64(a.Temperature), float64(AcetyleneTemperatureMinimum), float64(AcetyleneTemperatureMaximum), "K", whyAcetyleneTemperature); err != nil {
@@ -127,12 +115,4 @@ func (a Acetylene) byPressure() (*units.Band, error) {
 	// The barometer is taken as that of sea level: at 3000 m that is off by 0.02 of full, a tenth of the band.
 	band, err := FractionByPressure(*a.Gauge, units.StandardAtmosphere, a.Temperature)
 	return &band, err
-}
-
-// CylindersFor returns how many cylinders like this one a flow takes, in continuous or intermittent use. Errors: *gas.RangeError.
-func (c AcetyleneContents) CylindersFor(flow units.StandardFlow, continuous bool) (int, error) {
-	if continuous {
-		return CylindersNeeded(flow, c.Continuous)
-	}
-	return CylindersNeeded(flow, c.Intermittent)
 }

@@ -2,7 +2,6 @@ package cylinder_test
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -155,8 +154,6 @@ func TestImpossibleWeightsAreRefused(t *testing.T) {
 	if _, err := a.Contents(); !errors.As(err, &e) || !strings.Contains(err.Error(), "tenth_fifteenth") {
 		t.Errorf("an unknown rule gave %v", err)
 	}
-	_, err := half().Above(1.5)
-	wantRange(t, err, "reserve_fraction")
 }
 
 func reading(p units.GaugePressure) *units.GaugePressure { return &p }
@@ -282,25 +279,11 @@ func TestWeightAndPressureThatDisagreeAreNamed(t *testing.T) {
 	}
 }
 
-func TestContentsAboveAReserve(t *testing.T) {
-	for reserve, want := range map[float64]float64{0: 2.5, 0.1: 2, 0.5: 0, 0.9: 0} {
-		got, err := half().Above(reserve)
-		if err != nil {
-			t.Fatal(err)
-		}
-		calctest.Near(t, float64(got)*float64(gas.Acetylene.StandardDensity()), want, 1e-9, fmt.Sprintf("2.5 kg less %g of 5 kg", reserve))
-	}
-}
-
 func TestHowManyCylindersAFlowTakes(t *testing.T) {
 	got := weigh(t, half())
 	for share, want := range map[float64]int{0: 1, 0.5: 1, 1: 1, 1.01: 2, 2: 2, 3.5: 4} {
-		for _, continuous := range []bool{true, false} {
-			limit := got.Intermittent
-			if continuous {
-				limit = got.Continuous
-			}
-			if n, err := got.CylindersFor(units.StandardFlow(share)*limit, continuous); err != nil || n != want {
+		for _, limit := range []units.StandardFlow{got.Intermittent, got.Continuous} {
+			if n, err := cylinder.CylindersNeeded(units.StandardFlow(share)*limit, limit); err != nil || n != want {
 				t.Errorf("%g times the limit takes %d cylinders (%v), want %d", share, n, err, want)
 			}
 		}

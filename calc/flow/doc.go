@@ -1,6 +1,6 @@
 // Package flow relates pressure to flow in the two narrow places of a torch: the drilled hole of a tip and the hose before it.
 //
-// Start with Orifice for a hole (Flow from pressures, UpstreamFor from a flow) and Hose for a hose (Outlet, Inlet, MaxFlow).
+// Start with Orifice for a hole (Flow from pressures, UpstreamFor from a flow) and Hose for a hose (Outlet, Inlet, DropBand).
 // FrictionFactor, ChokingRatio and CriticalFlowFactor are the formulas beneath them.
 //
 // Both are steady. A hole is an ideal-gas nozzle with a discharge coefficient; a hose is isothermal and takes fittings,

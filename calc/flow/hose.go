@@ -30,10 +30,6 @@ type HoseResult struct {
 // Drop returns the pressure lost along the hose, in Pa.
 func (r HoseResult) Drop() float64 { return float64(r.Inlet - r.Outlet) }
 
-// BelowAmbient tells that the outlet is below the surrounding air: the hose computes, but only suction at its end, such as an
-// injector's, could draw that flow; a torch fed by pressure gets less.
-func (r HoseResult) BelowAmbient(ambient units.AbsolutePressure) bool { return r.Outlet < ambient }
-
 // ChokedError reports a flow that the hose cannot pass at one end pressure, whatever the pressure at the other end.
 type ChokedError struct {
 	End      string                 // the end whose pressure was given: "inlet" or "outlet"
@@ -60,8 +56,8 @@ type state struct {
 }
 
 // Outlet returns the pressure at the far end of the hose, by the isothermal equation of pipe with the real gas density at
-// the inlet and the viscosity at Temperature. Zero flow gives the inlet pressure. An outlet below ambient is no error
-// (BelowAmbient). Within 1 % of the drop of a numerical integration with real-gas density. DropBand
+// the inlet and the viscosity at Temperature. Zero flow gives the inlet pressure. An outlet below ambient is no error:
+// only suction at the end of the hose, such as an injector's, could draw that flow. Within 1 % of the drop of a numerical integration with real-gas density. DropBand
 // gives the uncertainty, which is wide in the transition of FrictionFactor.
 //
 // Errors: *gas.RangeError for a value outside its limits; *ChokedError when no outlet pressure passes the flow.
@@ -118,15 +114,6 @@ func (h Hose) Inlet(outlet units.AbsolutePressure, flow units.StandardFlow) (Hos
 		return HoseResult{}, fmt.Errorf("hose: %w", &ChokedError{"outlet", outlet, flow, h.flow(float64(outlet) / math.Sqrt(specific))})
 	}
 	return s.result(inlet, outlet), nil
-}
-
-// MaxFlow returns the most that the hose passes from an inlet pressure, into whatever outlet. Errors are those of Outlet.
-func (h Hose) MaxFlow(inlet units.AbsolutePressure) (units.StandardFlow, error) {
-	specific, err := h.prepare("inlet_abs_pa", inlet, 0)
-	if err != nil {
-		return 0, fmt.Errorf("hose: %w", err)
-	}
-	return h.largest(inlet, specific), nil
 }
 
 // largest halves the interval between no flow and gas at the isothermal limit in a hose of no length. What passes is one

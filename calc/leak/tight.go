@@ -31,17 +31,6 @@ func TightPressure(g gas.Gas, p units.AbsolutePressure, from, to units.Temperatu
 	return found, nil
 }
 
-// PerKelvin returns how far the gauge of a closed volume moves for 1 K around t, in Pa: half the difference a kelvin either way. Errors as
-// TightPressure.
-func PerKelvin(g gas.Gas, p units.AbsolutePressure, t units.Temperature) (units.AbsolutePressure, error) {
-	warm, err := TightPressure(g, p, t, t+1)
-	if err != nil {
-		return 0, err
-	}
-	cold, err := TightPressure(g, p, t, t-1)
-	return (warm - cold) / 2, err
-}
-
 // tightPressure is TightPressure from the first to the last reading, nil when it cannot be told.
 func (t Test) tightPressure() *units.AbsolutePressure {
 	first, last := t.Readings[0], t.Readings[len(t.Readings)-1]
