@@ -41,7 +41,7 @@ func oxygenStock(in Input) (stock, error) {
 	}
 	s, err := compressedStock(in, gas.Oxygen, c.WaterVolumeM3, c.GaugePressurePa, reserve, c.ReserveGaugePa == nil, max(1, c.Count))
 	if s.spent != nil {
-		s.notes = append(s.notes, s.spent.caution("oxygen", "oxygen", "the regulator may not hold the set pressure, and the flame changes by itself", "common practice, no source; the reserve is the owner's, or 50 psi from memory"))
+		s.notes = append(s.notes, s.spent.caution("oxygen", "oxygen", "The regulator may not hold its pressure, and the flame changes by itself", "common practice, no source; the reserve is the owner's, or 50 psi from memory"))
 	}
 	return s, err
 }
@@ -76,9 +76,9 @@ func fuelStock(in Input) (stock, error) {
 	s, err := storedFuel(in)
 	if s.spent != nil {
 		fuel := in.Rig.FuelCylinder.Fuel
-		why := "the regulator may not hold the set pressure"
+		why := "The regulator may not hold its pressure"
 		if fuel == gas.Acetylene {
-			why = "drawn further, solvent comes with the gas"
+			why = "Drawn further, solvent comes with the gas"
 		}
 		s.notes = append(s.notes, s.spent.caution(fuel.Name(), "fuel", why, sourceReserve))
 	}

@@ -27,10 +27,16 @@ func (s *spent) wayOut() string {
 	return "change the cylinder for a full one"
 }
 
-// caution stands before the pressures of the gas, so that nobody lights up first.
+// caution stands before the pressures of the gas, so that nobody lights up first: what to do comes before why.
 func (s *spent) caution(gas, line, why, source string) Warning {
-	return Warning{line + "_at_reserve", Caution, "The " + gas + " cylinder " + s.state() + " (" + s.read + "; reserve " + s.allowed + "): " + why + "; " + s.wayOut() + ".",
-		source, line + ".regulator_gauge_pa"}
+	text := "Change the " + gas + " cylinder: it is down to its reserve of " + s.allowed + ", at " + s.read
+	switch {
+	case s.guessed:
+		text = "Weigh the " + gas + " cylinder, or change it: by its gauge it may be down to its reserve of " + s.allowed + ", " + s.read
+	case s.empty:
+		text = "Change the " + gas + " cylinder: it is empty"
+	}
+	return Warning{line + "_at_reserve", Caution, text + ". " + why + ".", source, line + ".regulator_gauge_pa"}
 }
 
 // refusal takes the place of one that would offer a smaller tip.

@@ -23,7 +23,7 @@ func TestCompute_oxygenAtItsReserveIsACaution(t *testing.T) {
 		if ok != (k.want != "") || !strings.Contains(w.Text, k.want) {
 			t.Errorf("%v Pa of %v: %+v", k.gauge, k.reserve, w)
 		}
-		if ok && (w.Level != Caution || !concernsPressure(w, "oxygen") || !strings.Contains(w.Text, "5 bar (72.5 psi)") || !strings.Contains(w.Text, "change the cylinder") || *c.EnduranceS != 0) {
+		if ok && (w.Level != Caution || !concernsPressure(w, "oxygen") || !strings.HasPrefix(w.Text, "Change the oxygen cylinder") || k.gauge > 0 && !strings.Contains(w.Text, "reserve of 5 bar (72.5 psi)") || *c.EnduranceS != 0) {
 			t.Errorf("%v Pa of %v: %+v, lasts %v", k.gauge, k.reserve, w, *c.EnduranceS)
 		}
 	}
@@ -62,7 +62,7 @@ func TestCompute_emptyPropaneIsACaution(t *testing.T) {
 	in := eighth()
 	in.Work, in.Rig.Tips = Heat, []Tip{{Label: "rose", OrificeDiameterM: p(0.0012), OrificeCount: 4, Fuels: []gas.Gas{gas.Propane}}}
 	in.Rig.FuelCylinder = &FuelCylinder{Fuel: gas.Propane, GrossMassKg: p(9), TareMassKg: p(9), FullMassKg: p(11)}
-	if w, ok := warning(must(t, in), "fuel_at_reserve"); !ok || !strings.Contains(w.Text, "propane cylinder is empty") {
+	if w, ok := warning(must(t, in), "fuel_at_reserve"); !ok || !strings.Contains(w.Text, "Change the propane cylinder: it is empty") {
 		t.Errorf("%+v", w)
 	}
 }
@@ -102,5 +102,16 @@ func TestCompute_olderWithdrawalRuleIsACaution(t *testing.T) {
 		if _, ok := warning(must(t, in), "withdrawal_older_rule"); ok {
 			t.Errorf("rule %q is called more permissive", strict)
 		}
+	}
+}
+
+// A cylinder that only its gauge tells of may hold more than the guess: it is weighed before it is changed.
+func TestCompute_acetyleneByALowGaugeIsWeighedFirst(t *testing.T) {
+	in := atFlow(eighth(), 20)
+	in.Rig.FuelCylinder = &FuelCylinder{Fuel: gas.Acetylene, FullMassKg: p(4.6), GaugePressurePa: p(6e5)}
+	in.Rig.FuelCylinder.ReserveFraction = p(0.3)
+	w, ok := warning(must(t, in), "fuel_at_reserve")
+	if !ok || !strings.HasPrefix(w.Text, "Weigh the acetylene cylinder") || !strings.Contains(w.Text, "0.3 of full") {
+		t.Errorf("%+v", w)
 	}
 }
