@@ -12,17 +12,7 @@ if cmp -s package-lock.json node_modules/.torchside-lock; then
 	exit
 fi
 if ! command -v npm >/dev/null; then
-	as_root=()
-	if [ "$(id -u)" -ne 0 ]; then
-		if ! sudo -n true 2>/dev/null; then
-			echo "The tests in the browser need npm to fetch axe-core: install it (apt-get install npm), or set TORCHSIDE_AXE=/path/axe.min.js." >&2
-			exit 1
-		fi
-		as_root=(sudo -n)
-	fi
-	export DEBIAN_FRONTEND=noninteractive
-	"${as_root[@]}" apt-get update -qq </dev/null >&2
-	"${as_root[@]}" apt-get install -y -qq --no-install-recommends npm </dev/null >&2
+	bash apt.sh npm "The tests in the browser need npm to fetch axe-core: install it (apt-get install npm), or set TORCHSIDE_AXE=/path/axe.min.js."
 fi
 npm ci --silent --cache "$PWD/../.cache/npm" </dev/null >&2
 cp package-lock.json node_modules/.torchside-lock
