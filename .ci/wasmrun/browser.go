@@ -5,13 +5,13 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"os"
-	"os/exec"
 
 	"github.com/chromedp/cdproto/inspector"
 	cdpruntime "github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/cdproto/storage"
 	"github.com/chromedp/chromedp"
+
+	"torchside/pwa/journeys/chrome"
 )
 
 // message is what the page tells: output of the program, its exit code, or a
@@ -33,38 +33,15 @@ const (
 // errKilled reports that the browser was killed because hear said so.
 var errKilled = errors.New("browser killed as asked")
 
-// findBrowser returns the browser to use.
-func findBrowser() (string, error) {
-	if path := os.Getenv("CHROME"); path != "" {
-		return path, nil
-	}
-	for _, name := range []string{"chromium", "google-chrome", "chrome"} {
-		if path, err := exec.LookPath(name); err == nil {
-			return path, nil
-		}
-	}
-	return "", errors.New("no browser: set CHROME, or put chromium on PATH")
-}
-
-// options starts the browser on the profile. Root may not use the sandbox, and
-// containers often have little shared memory.
-func options(path, profile string) []chromedp.ExecAllocatorOption {
-	opts := append([]chromedp.ExecAllocatorOption{}, chromedp.DefaultExecAllocatorOptions[:]...)
-	opts = append(opts, chromedp.ExecPath(path), chromedp.UserDataDir(profile), chromedp.Flag("disable-dev-shm-usage", true))
-	if os.Geteuid() == 0 {
-		opts = append(opts, chromedp.NoSandbox)
-	}
-	return opts
-}
-
 // play opens the page in a fresh browser and hears its messages until the
 // program exits, whose code it returns.
 func play(ctx context.Context, url, profile string, hear func(message) verdict) (int, error) {
-	path, err := findBrowser()
+	path, err := chrome.Find()
 	if err != nil {
 		return 1, err
 	}
-	ctx, end := chromedp.NewExecAllocator(ctx, options(path, profile)...)
+	// Containers often have little shared memory.
+	ctx, end := chromedp.NewExecAllocator(ctx, append(chrome.Options(path, profile), chromedp.Flag("disable-dev-shm-usage", true))...)
 	defer end()
 	ctx, cancel := chromedp.NewContext(ctx)
 	defer cancel()

@@ -4,14 +4,14 @@ package browsertest
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"os"
-	"os/exec"
 	"sync"
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"torchside/pwa/journeys/chrome"
 )
 
 // Run runs the tests of a package and ends the browser they shared. Use it as the whole of TestMain.
@@ -28,7 +28,7 @@ var (
 )
 
 func startBrowser() (context.Context, error) {
-	path, err := findBrowser()
+	path, err := chrome.Find()
 	if err != nil {
 		return nil, err
 	}
@@ -54,25 +54,9 @@ func startBrowser() (context.Context, error) {
 	return ctx, nil
 }
 
-// findBrowser returns the browser named by CHROME, or the first known one on PATH.
-func findBrowser() (string, error) {
-	if path := os.Getenv("CHROME"); path != "" {
-		return path, nil
-	}
-	for _, name := range []string{"chromium", "google-chrome", "chrome"} {
-		if path, err := exec.LookPath(name); err == nil {
-			return path, nil
-		}
-	}
-	return "", errors.New("no browser: set CHROME, or put chromium on PATH")
-}
-
 // flags keep the browser quiet, and blind for every machine but this one: a request that goes elsewhere fails at once.
 func flags(path, profile string) []chromedp.ExecAllocatorOption {
-	list := append([]chromedp.ExecAllocatorOption{}, chromedp.DefaultExecAllocatorOptions[:]...)
-	list = append(list,
-		chromedp.ExecPath(path),
-		chromedp.UserDataDir(profile),
+	return append(chrome.Options(path, profile),
 		chromedp.DisableGPU,
 		chromedp.Flag("disable-quic", true),
 		chromedp.Flag("disable-component-update", true),
@@ -80,8 +64,4 @@ func flags(path, profile string) []chromedp.ExecAllocatorOption {
 		chromedp.Flag("lang", "en-US"),
 		chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"),
 	)
-	if os.Geteuid() == 0 {
-		list = append(list, chromedp.NoSandbox) // root may not use it
-	}
-	return list
 }
