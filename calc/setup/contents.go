@@ -121,9 +121,6 @@ func liquefiedStock(in Input) (stock, error) {
 	return stock{drawable: &e, spent: spentByWeight(c, mass)}, nil
 }
 
-// scaleErrorKg is how well a shop scale and a stamped tare tell the gas in a cylinder. From memory.
-const scaleErrorKg = 0.2
-
 // byWeight is what can be drawn of a weighed gas down to the reserve.
 func byWeight(c *FuelCylinder, contents, massKg float64) estimate {
 	reserve := reserveKg(c, massKg)
@@ -139,7 +136,7 @@ func weighedVolume(c *FuelCylinder, contents, massKg, staysKg float64, memory bo
 		perKg = contents / massKg
 	}
 	n := float64(max(1, c.Count))
-	v, off := max(0, massKg-staysKg)*perKg*n, scaleErrorKg*perKg*n
+	v, off := max(0, massKg-staysKg)*perKg*n, float64(cylinder.ScaleError)*perKg*n
 	return newEstimate(Computed, "weight of the gas × specific volume of the real gas", memory, v, max(0, v-off), v+off, "the scale and the stamped tare, ±0.2 kg (from memory)")
 }
 
