@@ -35,13 +35,6 @@ func (e estimate) scaled(by float64) estimate {
 	return e
 }
 
-// moved puts the value elsewhere, widening the band where it must.
-func (e estimate) moved(value float64) estimate {
-	e.value = value
-	e.prov.Low, e.prov.High = math.Min(e.prov.Low, value), math.Max(e.prov.High, value)
-	return e
-}
-
 // plus adds a second estimate, such as the pressure lost in a hose, to value and band.
 func (e estimate) plus(o estimate) estimate {
 	e.value += o.value
