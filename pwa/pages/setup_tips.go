@@ -3,8 +3,6 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"torchside/calc/gas"
-	"torchside/calc/setup"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -16,7 +14,7 @@ func (s *Setup) tips() app.UI {
 	if !s.answered() {
 		return nil
 	}
-	l := s.tipList(s.App.Setup.Card.Tips, gas.Gas(s.App.Setup.Card.FuelName))
+	l := present.TipsOf(s.App.Setup.Card, s.App.Setup.TipLabel, s.options())
 	if !l.Worth() {
 		return nil
 	}
@@ -27,13 +25,9 @@ func (s *Setup) tips() app.UI {
 func (s *Setup) refusedTips() app.UI {
 	no := s.App.Setup.Refusal
 	return app.If(s.App.Setup.TipLabel != "" && len(no.Tips) > 0, func() app.UI {
-		l := s.tipList(no.Tips, s.App.FuelInUse())
+		l := present.NewTipList(no.Tips, s.App.Setup.TipLabel, s.App.FuelInUse(), s.options())
 		return widgets.TipChoices(l, s.onTip(l))
 	})
-}
-
-func (s *Setup) tipList(tips []setup.TipVerdict, fuel gas.Gas) present.TipList {
-	return present.NewTipList(tips, s.App.Setup.TipLabel, fuel, s.options())
 }
 
 // onTip chooses a tip without opening the form: the card is what is looked at.

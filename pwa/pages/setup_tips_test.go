@@ -6,7 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"torchside/calc/gas"
+	"torchside/pwa/present"
 	"torchside/pwa/state"
 )
 
@@ -34,7 +34,7 @@ func TestSetup_a_tip_chosen_by_hand_keeps_the_form_folded_and_is_named_as_chosen
 	ctx, got := listening(t)
 	a := ask(t, state.SampleAdded{}, eighth)
 	p := &Setup{App: a.app}
-	l := p.tipList(a.app.Setup.Card.Tips, gas.Acetylene)
+	l := present.TipsOf(a.app.Setup.Card, "", p.options())
 	other := l.Choices[len(l.Choices)-1]
 	p.onTip(l)(ctx, other.Value)
 	p.onTip(l)(ctx, "no such value")

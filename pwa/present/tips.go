@@ -21,6 +21,11 @@ type TipChoice struct{ Value, Label, Title, Note string }
 // bestTip is the Value that leaves the choice to the numbers.
 const bestTip = "best"
 
+// TipsOf lists the tips that a card tells of.
+func TipsOf(c *setup.Card, asked string, o Options) TipList {
+	return NewTipList(c.Tips, asked, gas.Gas(c.FuelName), o)
+}
+
 // NewTipList lists the tips of a rig for one question. asked is the label of the tip chosen by hand, empty for the best.
 func NewTipList(tips []setup.TipVerdict, asked string, fuel gas.Gas, o Options) TipList {
 	sc := newScaler(o, fuel)
