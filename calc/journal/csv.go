@@ -69,20 +69,27 @@ var columns = []column{
 // written. The file of the whole journal has every text as it is.
 func CSV(sheets []Sheet) []byte {
 	var b strings.Builder
-	row := func(cell func(column) string) {
-		for i, c := range columns {
-			if i > 0 {
-				b.WriteByte(',')
-			}
-			b.WriteString(quoted(cell(c)))
-		}
-		b.WriteString("\r\n")
-	}
-	row(func(c column) string { return c.head })
+	writeRow(&b, func(c column) string { return c.head })
+	return append([]byte(b.String()), CSVRows(sheets)...)
+}
+
+// CSVRows are the lines of further sheets, without the header: for a table that is made piece by piece.
+func CSVRows(sheets []Sheet) []byte {
+	var b strings.Builder
 	for _, s := range sheets {
-		row(func(c column) string { return c.of(s) })
+		writeRow(&b, func(c column) string { return c.of(s) })
 	}
 	return []byte(b.String())
+}
+
+func writeRow(b *strings.Builder, cell func(column) string) {
+	for i, c := range columns {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		b.WriteString(quoted(cell(c)))
+	}
+	b.WriteString("\r\n")
 }
 
 // safeCell keeps a text from being run as a formula.

@@ -330,7 +330,7 @@ func (a App) cancelForm() (App, []Effect) {
 	return a.rebuilt(), []Effect{KeepDraft{Key: f.draftKey()}, ShowTop{}}
 }
 
-func without[V any](m map[string]V, key string) map[string]V {
+func without[K comparable, V any](m map[K]V, key K) map[K]V {
 	c := maps.Clone(m)
 	delete(c, key)
 	return c

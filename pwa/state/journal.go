@@ -15,10 +15,11 @@ type Journal struct {
 	Filters []FormField // the choices of the filter, ready to show
 	Search  string
 	Rows    []SheetRow // newest first
-	Next    string     // cursor of the next page; "" when all that fit are shown
+	More    bool       // there are further pages
 	Loading bool
 	Failed  string // why the list could not be read
-	Found   int    // rows shown; the total is not counted, so that only what is shown is read
+	Total   int    // how many fit, shown or not
+	Partial bool   // the store is making its index anew: some may be missing for the moment
 
 	Shown      *SheetView   // the sheet that is open
 	Editor     *SheetForm   // the sheet being written
@@ -40,7 +41,13 @@ type Journal struct {
 	Busy   bool   // a table or the sample is being made or removed
 	Report string // what the last of these did
 
+	asked      map[int]string // what questions to the store are for, by token
 	listToken  int
+	next       storage.Cursor
+	tips       []Option // of the filter, as the store knows them
+	months     []Option
+	table      []byte                     // being made
+	tabled     int                        // sheets in it
 	answers    map[string][]journal.Brief // by what was asked
 	workedKey  string                     // what answers["worked"] is for
 	compared   map[string]SheetView       // by id, read for comparing
@@ -52,8 +59,8 @@ type SheetRow struct {
 	ID    string
 	Brief journal.Brief
 	Drill string // its name
-	// Picked is true while it is picked for comparing.
-	Picked bool
+	// Conflict is true when there are several versions to choose from, Picked while it is picked for comparing.
+	Conflict, Picked bool
 }
 
 // SheetView is an open sheet.
@@ -90,10 +97,11 @@ const (
 	drillLimit  = 20
 	trendLimit  = 3000
 	sampleLimit = 200
+	tablePage   = 100
 )
 
 func reduceJournal(a App, m Msg) (App, []Effect, bool) {
-	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceSheetList, reduceSheetForm, reduceSheetPhotos, reduceAnswers, reduceSheetOut} {
+	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceSheetList, reduceSheetForm, reduceSheetPhotos, reduceAnswers, reduceSheetOut, reduceSheetAnswers} {
 		if b, effects, ok := part(a, m); ok {
 			return b, effects, true
 		}

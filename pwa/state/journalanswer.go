@@ -11,13 +11,10 @@ func reduceAnswers(a App, m Msg) (App, []Effect, bool) {
 	if m, ok := m.(TrendsAsked); ok {
 		a.Journal.Measure, a.Journal.trendAsked = m.Measure, true
 		a.Journal.Trends = journal.Trends(a.Journal.answers[forTrends], m.Measure)
-		return a, []Effect{askTrends()}, true
+		return did(a.find(forTrends, journal.Filter{}, trendLimit))
 	}
 	return reduceDrills(a, m)
 }
-
-// askTrends asks for the newest sheets of every kind; drafts have no place in a trend and are left out by calc.
-func askTrends() Effect { return FindSheets{For: forTrends, Limit: trendLimit} }
 
 // askWorked asks for the sheets that may answer what worked before, when Setup asks about another work, metal or joint than before.
 func (a App) askWorked() (App, []Effect) {
@@ -32,7 +29,7 @@ func (a App) askWorked() (App, []Effect) {
 	}
 	a.Journal.workedKey, a.Journal.Worked = key, nil
 	f := journal.Filter{Work: string(in.Work), Metal: string(in.Metal), Joint: string(in.Joint)}
-	return a, []Effect{FindSheets{For: forWorked, Terms: f.Terms(), Limit: workedLimit}}
+	return a.find(forWorked, f, workedLimit)
 }
 
 // worked answers from the sheets read for the present work; without any there is nothing to say.
@@ -78,7 +75,9 @@ func (a App) sheetPicked(id string) (App, []Effect) {
 	if len(picked) < 2 {
 		return a, nil
 	}
-	return a, []Effect{ReadSheet{For: forCompare, ID: picked[0]}, ReadSheet{For: forCompare, ID: picked[1]}}
+	a, first := a.readSheet(forCompare, picked[0])
+	a, second := a.readSheet(forCompare, picked[1])
+	return a, append(first, second...)
 }
 
 // markedRows marks the rows that are picked.

@@ -86,12 +86,13 @@ func (a App) drill(id string) (journal.Drill, bool) {
 }
 
 // askDrills asks for the newest sheets of every drill.
-func (a App) askDrills() []Effect {
-	var list []Effect
+func (a App) askDrills() (App, []Effect) {
+	var list, one []Effect
 	for _, d := range append(journal.Drills(), a.ownDrills()...) {
-		list = append(list, FindSheets{For: forDrill + d.ID, Terms: journal.Filter{Drill: d.ID}.Terms(), Limit: drillLimit})
+		a, one = a.find(forDrill+d.ID, journal.Filter{Drill: d.ID}, drillLimit)
+		list = append(list, one...)
 	}
-	return list
+	return a, list
 }
 
 // refreshDrills makes the list of drills anew.
@@ -196,7 +197,8 @@ func (a App) drillSaved() (App, []Effect) {
 			if a.Journal.Drill != nil && a.Journal.Drill.ID == id {
 				a.Journal.Drill = nil
 			}
-			return a.refreshDrills(), append(a.askDrills(), ShowTop{})
+			a, effects := a.refreshDrills().askDrills()
+			return a, append(effects, ShowTop{})
 		}})
 }
 

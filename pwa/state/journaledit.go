@@ -1,7 +1,6 @@
 package state
 
 import (
-	"encoding/json"
 	"slices"
 	"time"
 
@@ -16,9 +15,9 @@ func reduceSheetForm(a App, m Msg) (App, []Effect, bool) {
 	case SheetBegun:
 		return did(a.sheetBegun(m.Drill))
 	case SheetEdited:
-		return a, []Effect{ReadSheet{For: forEdit, ID: m.ID}}, true
+		return did(a.readSheet(forEdit, m.ID))
 	case SheetCopied:
-		return a, []Effect{ReadSheet{For: forCopy, ID: m.ID}}, true
+		return did(a.readSheet(forCopy, m.ID))
 	case SheetResumed:
 		return did(a.sheetResumed(m.Key))
 	case SheetSaved:
@@ -98,46 +97,6 @@ func (a App) sheetBegun(drill string) (App, []Effect) {
 	return a.opening(a.newSheetForm(s, storage.Record{}))
 }
 
-// sheetCaught begins a sheet with everything the present settings card says, and freezes the card into it. A card that no longer
-// answers what is typed is not caught: it would note settings nobody used.
-func (a App) sheetCaught() (App, []Effect) {
-	s := a.Setup
-	if s.Card == nil || s.Stale {
-		a.Journal.Report = "There is no settings card for what is typed in Setup, so nothing was noted."
-		return a, nil
-	}
-	sheet, err := a.caught()
-	if err != nil {
-		return a.panicked("noting the settings card: " + err.Error()), nil
-	}
-	a.Journal.Report = ""
-	f := a.newSheetForm(sheet, storage.Record{})
-	return a.opening(f)
-}
-
-// caught is a new sheet from the settings card.
-func (a App) caught() (journal.Sheet, error) {
-	c, q := a.Setup.Card, a.Setup.input
-	card, err := json.Marshal(struct {
-		Schema int `json:"schema"`
-		In     any `json:"in"`
-		Out    any `json:"out"`
-	}{Schema, q, c})
-	if err != nil {
-		return journal.Sheet{}, err
-	}
-	oxygen, fuel, ratio, thickness := c.Oxygen.RegulatorGaugePa, c.Fuel.RegulatorGaugePa, c.Ratio, q.ThicknessM
-	s := journal.Sheet{At: a.nowText(), Work: string(q.Work), Metal: string(q.Metal), Joint: string(q.Joint), ThicknessM: &thickness, Tip: c.Tip, Fuel: c.FuelName,
-		OxygenGaugePa: &oxygen, FuelGaugePa: &fuel, Ratio: &ratio, Flux: c.Flux, Card: card, Typed: map[string]string{}}
-	if typed := a.Setup.Typed["thickness"]; typed != "" {
-		s.Typed["thickness_m"] = typed
-	}
-	if c.Filler != nil && len(c.Filler.Classes) > 0 {
-		s.Filler = c.Filler.Classes[0]
-	}
-	return s, nil
-}
-
 // editSheet opens a saved sheet for changes; one whose changes are kept goes on with them.
 func (a App) editSheet(v *SheetView) (App, []Effect) {
 	f := a.newSheetForm(v.Sheet, v.record)
@@ -172,7 +131,7 @@ func (a App) sheetResumed(key string) (App, []Effect) {
 
 func (a App) sheetTyped(key, text string) (App, []Effect) {
 	return a.edited(func(f *SheetForm) bool {
-		if at, ok := words(&f.sheet)[key]; ok {
+		if at, ok := sheetWords(&f.sheet)[key]; ok {
 			*at = text
 			return true
 		}
@@ -276,7 +235,7 @@ func (a App) sheetWritten(key string, records []storage.Record) (App, []Effect) 
 func (a App) sheetRefused(key string, err error) App {
 	if f := a.Journal.Editor; f != nil && f.Key == key {
 		g := f.clone()
-		g.Busy, g.dirty, g.Problem = false, true, "Not saved: "+storeReason(err)+". What you typed is kept here."
+		g.Busy, g.refused, g.Problem = false, true, "Not saved: "+storeReason(err)+". What you typed is kept here."
 		a.Journal.Editor = g
 	}
 	if f := a.Journal.Drill; f != nil && draftDrill+f.ID == key {
@@ -295,7 +254,7 @@ func (a App) sheetLeft() (App, []Effect) {
 	}
 	a.Journal.Editor = nil
 	effects := []Effect{ShowTop{}}
-	if !f.dirty && !f.Restored {
+	if !f.dirty && !f.Restored && !f.refused {
 		a.drafts = without(a.drafts, f.Key)
 		effects = append(effects, KeepDraft{Key: f.Key})
 	}

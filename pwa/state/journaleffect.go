@@ -2,74 +2,83 @@ package state
 
 import (
 	"fmt"
+	"maps"
 
 	"torchside/calc/journal"
 	"torchside/storage"
 )
 
-// Effects of the journal.
+// Effects of the journal besides the questions to the store (FindRecords, CountTerms, ReadRecord).
 type (
-	// FindSheets reads one page of rows, the newest first, and answers with SheetsFound or SheetsNotFound. A sheet must have all
-	// Terms, and one term that begins with Prefix if there is one.
-	FindSheets struct {
-		For    string
-		Token  int
-		Terms  []string
-		Prefix string
-		After  string // cursor of an earlier answer; "" for the first page
-		Limit  int
-	}
-	// ReadSheet reads one sheet and answers with SheetRead.
-	ReadSheet struct{ For, ID string }
-	// ReadSheets reads several and answers with SheetsRead.
-	ReadSheets struct {
-		For string
-		IDs []string
-	}
 	// PutPhotos prepares the files the page holds under Source, stores them, and answers with PhotoPut or PhotoRefused for each and
 	// PhotosPut at the end.
 	PutPhotos struct {
 		Key, Role string
 		Source    int
 	}
-	// TableSheets hands the table of all sheets that fit to the person (see SheetTable) and answers with SheetTableMade or
-	// TransferFailed.
-	TableSheets struct {
-		Terms  []string
-		Prefix string
+	// HandFile hands a file to the person; it answers with FileHanded or FileRefused.
+	HandFile struct {
+		Name string
+		Data []byte
 	}
 	// ShareText hands a text to another app, or to the clipboard where there is no such way; it answers with SheetShareFailed if
 	// there is neither.
 	ShareText struct{ Title, Text string }
 )
 
-func (FindSheets) effect()  {}
-func (ReadSheet) effect()   {}
-func (ReadSheets) effect()  {}
-func (PutPhotos) effect()   {}
-func (TableSheets) effect() {}
-func (ShareText) effect()   {}
+func (PutPhotos) effect() {}
+func (HandFile) effect()  {}
+func (ShareText) effect() {}
 
-// SheetTable makes the table of sheets out of their records; those that cannot be read are left out, and counted.
-func SheetTable(records []storage.Record) (data []byte, sheets, unread int) {
-	list := make([]journal.Sheet, 0, len(records))
-	for _, r := range records {
-		s, err := journal.Read(r.Body)
-		if err != nil || r.Deleted || !isSheet(r.Kind) {
-			unread++
-			continue
-		}
-		list = append(list, s)
-	}
-	return journal.CSV(list), len(list), unread
-}
-
-// SheetTableName is the name of the file of the table.
+// SheetTableName is the name of the file of the table of sheets.
 const SheetTableName = "torchside-sheets.csv"
 
-// SheetIndex is what a store keeps beside a record to find it again. It is handed to the store when it is opened.
-func SheetIndex(kind string, body []byte) (sort string, terms []string, brief []byte) {
-	return journal.Index(kind, body)
+// What a question to the store is for.
+const (
+	forList    = "list"
+	forWorked  = "worked"
+	forTrends  = "trends"
+	forSample  = "sample"
+	forNone    = "sample?"
+	forTable   = "table"
+	forTips    = "tip="
+	forMonths  = "month="
+	forDrill   = "drill:"
+	forOpen    = "open"
+	forEdit    = "edit"
+	forCopy    = "copy"
+	forCompare = "compare"
+)
+
+// token numbers a question and notes what it is for.
+func (a App) token(what string) (App, int) {
+	a.tokens++
+	a.Journal.asked = maps.Clone(a.Journal.asked)
+	if a.Journal.asked == nil {
+		a.Journal.asked = map[int]string{}
+	}
+	a.Journal.asked[a.tokens] = what
+	return a, a.tokens
+}
+
+// answered tells what an answer is for, once; ok is false for answers to others.
+func (a App) answered(token int) (App, string, bool) {
+	what, ok := a.Journal.asked[token]
+	if ok {
+		a.Journal.asked = without(a.Journal.asked, token)
+	}
+	return a, what, ok
+}
+
+// find asks for the briefs of the newest sheets that fit.
+func (a App) find(what string, f journal.Filter, limit int) (App, []Effect) {
+	a, token := a.token(what)
+	return a, []Effect{FindRecords{Token: token, Find: storage.Find{Kind: journal.Kind, Terms: f.Terms(), Newest: true, Limit: limit, Briefs: true}}}
+}
+
+func (a App) readSheet(what, id string) (App, []Effect) {
+	a, token := a.token(what)
+	return a, []Effect{ReadRecord{Token: token, ID: storage.ID(id)}}
 }
 
 // photoName names a photo in a message.

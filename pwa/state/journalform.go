@@ -32,13 +32,14 @@ type SheetForm struct {
 	Taking   int      // choices of photos under way
 	Refused  []string // photos that were not taken, and why
 
-	sheet  journal.Sheet
-	texts  map[string]string // typed, by key
-	units  units.System      // the units the texts were typed under
-	heads  []storage.ID      // the versions it started from
-	schema int
-	dirty  bool // changed since the save began
-	tried  bool // finishing was tried: what is missing is marked
+	sheet   journal.Sheet
+	texts   map[string]string // typed, by key
+	units   units.System      // the units the texts were typed under
+	heads   []storage.ID      // the versions it started from
+	schema  int
+	dirty   bool // changed since the save began
+	refused bool // the store took nothing of it yet
+	tried   bool // finishing was tried: what is missing is marked
 }
 
 // PhotoField is one photo ready to show.
@@ -85,8 +86,8 @@ func makeSheetSpecs() []Spec {
 
 func optional(options []Option) []Option { return append([]Option{{Label: "Not noted"}}, options...) }
 
-// words are the texts and choices of a sheet by key.
-func words(s *journal.Sheet) map[string]*string {
+// sheetWords are the texts and choices of a sheet by key.
+func sheetWords(s *journal.Sheet) map[string]*string {
 	return map[string]*string{"title": &s.Title, "work": &s.Work, "metal": &s.Metal, "joint": &s.Joint, "position": &s.Position, "tip": &s.Tip, "flame": &s.Flame,
 		"filler": &s.Filler, "flux": &s.Flux, "wrong": &s.Wrong, "next": &s.Next, "note": &s.Note, "place": &s.Place, "at": &s.At, "drill": &s.Drill}
 }
@@ -178,7 +179,7 @@ func (a App) refreshSheetForm(f *SheetForm) {
 
 func (f *SheetForm) readSheetField(s Spec) FormField {
 	if s.Type != TypeNumber {
-		text := *words(&f.sheet)[s.Key]
+		text := *sheetWords(&f.sheet)[s.Key]
 		return FormField{Key: s.Key, Label: s.Label, Help: s.Help, Type: s.Type, Text: text, Options: s.Options}
 	}
 	field := f.sheetField(s)

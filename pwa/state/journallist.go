@@ -9,19 +9,6 @@ import (
 	"torchside/storage"
 )
 
-// What a question to the index is for.
-const (
-	forList    = "list"
-	forWorked  = "worked"
-	forTrends  = "trends"
-	forSample  = "sample"
-	forDrill   = "drill:"
-	forOpen    = "open"
-	forEdit    = "edit"
-	forCopy    = "copy"
-	forCompare = "compare"
-)
-
 func reduceSheetList(a App, m Msg) (App, []Effect, bool) {
 	switch m := m.(type) {
 	case JournalOpened:
@@ -36,17 +23,11 @@ func reduceSheetList(a App, m Msg) (App, []Effect, bool) {
 		return did(a.listAgain())
 	case MoreSheets:
 		return did(a.moreSheets())
-	case SheetsFound:
-		return did(a.sheetsFound(m))
-	case SheetsNotFound:
-		return did(a.sheetsNotFound(m))
 	case SheetOpened:
-		return a, []Effect{ReadSheet{For: forOpen, ID: m.ID}}, true
+		return did(a.readSheet(forOpen, m.ID))
 	case SheetClosed:
 		a.Journal.Shown = nil
 		return a, []Effect{ShowTop{}}, true
-	case SheetRead:
-		return did(a.sheetRead(m))
 	case SheetDeleted:
 		return did(a.sheetDeleted(m.ID))
 	case SheetVersionChosen:
@@ -63,30 +44,45 @@ func reduceSheetList(a App, m Msg) (App, []Effect, bool) {
 // journalOpened reads what the page shows first.
 func (a App) journalOpened() (App, []Effect) {
 	a.Journal.Active = true
-	a, effects := a.listAgain()
-	return a, append(effects, a.askDrills()...)
+	a, list := a.listAgain()
+	a, drills := a.askDrills()
+	a, menus := a.askMenus()
+	return a, slices.Concat(list, drills, menus)
 }
 
-// askList is the question of the list at a cursor.
-func (a App) askList(after string) FindSheets {
-	q := journal.Ask(a.Journal.Filter, a.Journal.Search)
-	return FindSheets{For: forList, Token: a.Journal.listToken, Terms: q.Terms, Prefix: q.Prefix, After: after, Limit: SheetPage}
+// askMenus asks for what there is to choose from in the filter, and whether the sample journal is here.
+func (a App) askMenus() (App, []Effect) {
+	var effects []Effect
+	for _, prefix := range []string{forTips, forMonths} {
+		var token int
+		a, token = a.token(prefix)
+		effects = append(effects, CountTerms{Token: token, Kind: journal.Kind, Prefix: prefix})
+	}
+	a, sample := a.find(forNone, journal.Filter{Sample: true}, 1)
+	return a, append(effects, sample...)
 }
 
 // listAgain reads the first page of the list anew. Answers to older questions are told by their token.
 func (a App) listAgain() (App, []Effect) {
-	a.Journal.listToken++
-	a.Journal.Loading, a.Journal.Next, a.Journal.Failed = true, "", ""
+	a.Journal.next, a.Journal.More, a.Journal.Failed = storage.Cursor{}, false, ""
 	a.Journal.Filters = a.filterFields()
-	return a, []Effect{a.askList("")}
+	return a.askList()
+}
+
+// askList asks for the page of the list that follows.
+func (a App) askList() (App, []Effect) {
+	a, a.Journal.listToken = a.token(forList)
+	a.Journal.Loading = true
+	q := journal.Ask(a.Journal.Filter, a.Journal.Search)
+	return a, []Effect{FindRecords{Token: a.Journal.listToken, Find: storage.Find{Kind: journal.Kind, Terms: q.Terms, Prefix: q.Prefix, Newest: true,
+		After: a.Journal.next, Limit: SheetPage, Briefs: true}}}
 }
 
 func (a App) moreSheets() (App, []Effect) {
-	if a.Journal.Next == "" || a.Journal.Loading {
+	if !a.Journal.More || a.Journal.Loading {
 		return a, nil
 	}
-	a.Journal.Loading = true
-	return a, []Effect{a.askList(a.Journal.Next)}
+	return a.askList()
 }
 
 func (a App) sheetFiltered(m SheetFiltered) (App, []Effect) {
@@ -126,7 +122,9 @@ func (a App) filterFields() []FormField {
 	add("class", "Thickness", f.Class, classOptions())
 	add("joint", "Joint", f.Joint, wordOptions(journal.Joints()))
 	add("position", "Position", f.Position, positionOptions())
+	add("tip", "Tip", f.Tip, a.Journal.tips)
 	add("drill", "Drill", f.Drill, a.drillOptions())
+	add("month", "Month", f.Month, a.Journal.months)
 	add("score", "Overall score", f.Score, []Option{{Value: "4", Label: "4"}, {Value: "3", Label: "3 to 4"}, {Value: "2", Label: "2 to 3"}, {Value: "1", Label: "1 to 2"},
 		{Value: "0", Label: "under 1"}, {Value: "none", Label: "Not scored"}})
 	add("test", "Test", f.Test, []Option{{Value: "pass", Label: "Passed"}, {Value: "fail", Label: "Failed"}})
@@ -177,23 +175,57 @@ func (a App) drillOptions() []Option {
 	return list
 }
 
-// sheetsFound takes in a page of rows for whoever asked.
-func (a App) sheetsFound(m SheetsFound) (App, []Effect) {
-	switch {
-	case m.For == forList:
-		return a.listed(m)
-	case m.For == forSample:
-		return a.sampleFound(m)
+// reduceSheetAnswers takes in what the store answers to the journal's questions; answers to others are left to them.
+func reduceSheetAnswers(a App, m Msg) (App, []Effect, bool) {
+	token := 0
+	switch m := m.(type) {
+	case RecordsFound:
+		token = m.Token
+	case RecordRead:
+		token = m.Token
+	case TermsCounted:
+		token = m.Token
+	}
+	a, what, ok := a.answered(token)
+	if !ok {
+		return a, nil, false
+	}
+	switch m := m.(type) {
+	case RecordsFound:
+		if m.Err != nil {
+			return did(a.notFound(what, m))
+		}
+		return did(a.found(what, m))
+	case RecordRead:
+		return did(a.sheetRead(what, m))
+	case TermsCounted:
+		return a.menu(what, m), nil, true
+	}
+	return a, nil, false
+}
+
+// found takes in a page for whoever asked.
+func (a App) found(what string, m RecordsFound) (App, []Effect) {
+	switch what {
+	case forList:
+		return a.listed(m), nil
+	case forSample:
+		return a.sampleFound(m.Page.Records)
+	case forTable:
+		return a.tabulated(m)
+	case forNone:
+		a.Journal.Sample = m.Page.Total > 0
+		return a, nil
 	}
 	a.Journal.answers = maps.Clone(a.Journal.answers)
 	if a.Journal.answers == nil {
 		a.Journal.answers = map[string][]journal.Brief{}
 	}
-	a.Journal.answers[m.For] = briefs(m.Rows)
-	switch {
-	case m.For == forWorked:
+	a.Journal.answers[what] = briefs(m.Page.Briefs)
+	switch what {
+	case forWorked:
 		return a.worked(), nil
-	case m.For == forTrends:
+	case forTrends:
 		a.Journal.Trends = journal.Trends(a.Journal.answers[forTrends], a.Journal.Measure)
 		return a, nil
 	}
@@ -201,45 +233,66 @@ func (a App) sheetsFound(m SheetsFound) (App, []Effect) {
 }
 
 // listed takes in a page of the list; one that answers an older question is dropped.
-func (a App) listed(m SheetsFound) (App, []Effect) {
+func (a App) listed(m RecordsFound) App {
 	if m.Token != a.Journal.listToken {
-		return a, nil
+		return a
 	}
 	var rows []SheetRow
-	if a.Journal.Next != "" { // a further page
+	if m.Asked.After != (storage.Cursor{}) {
 		rows = slices.Clone(a.Journal.Rows)
 	}
-	for _, f := range m.Rows {
-		b, err := journal.ReadBrief(f.Brief)
-		if err != nil {
-			continue
+	for _, f := range m.Page.Briefs {
+		if b, err := journal.ReadBrief(f.Data); err == nil {
+			rows = append(rows, SheetRow{ID: string(f.ID), Brief: b, Drill: a.drillName(b.Drill), Conflict: f.Conflict != storage.ConflictNone})
 		}
-		rows = append(rows, SheetRow{ID: string(f.ID), Brief: b, Drill: a.drillName(b.Drill)})
-		a.Journal.Sample = a.Journal.Sample || b.Sample
 	}
-	a.Journal.Rows, a.Journal.Next, a.Journal.Loading, a.Journal.Failed, a.Journal.Found = rows, m.Next, false, "", len(rows)
-	return a.markedRows(), nil
+	j := &a.Journal
+	j.Rows, j.next, j.More, j.Loading, j.Failed = rows, m.Page.Next, m.Page.Next != storage.Cursor{}, false, ""
+	j.Total, j.Partial = m.Page.Total, m.Page.Partial
+	return a.markedRows()
 }
 
-func (a App) sheetsNotFound(m SheetsNotFound) (App, []Effect) {
+func (a App) notFound(what string, m RecordsFound) (App, []Effect) {
 	reason := "The sheets could not be read: " + storeReason(m.Err) + ". They are kept; try again."
-	switch {
-	case m.For == forList && m.Token == a.Journal.listToken:
-		a.Journal.Loading, a.Journal.Failed = false, reason
-	case m.For == forSample:
-		a.Journal.Busy, a.Journal.Report = false, reason
-	case m.For == forTrends:
+	switch what {
+	case forList:
+		if m.Token == a.Journal.listToken {
+			a.Journal.Loading, a.Journal.Failed = false, reason
+		}
+	case forSample, forTable:
+		a.Journal.Busy, a.Journal.Report, a.Journal.table = false, reason, nil
+	case forTrends:
 		a.Journal.Report = reason
-	case m.For == forWorked:
+	case forWorked:
 		a.Journal.workedKey = "" // asked again with the next change
 	}
 	return a, nil
 }
 
-func briefs(rows []FoundSheet) []journal.Brief {
+// menu takes in what there is to choose from in a choice of the filter; the newest month comes first.
+func (a App) menu(what string, m TermsCounted) App {
+	if m.Err != nil {
+		return a // the choice stays as it was
+	}
+	var options []Option
+	for _, t := range m.Terms {
+		value := strings.TrimPrefix(t.Term, what)
+		options = append(options, Option{Value: value, Label: value, Note: counted(t.Count, "sheet")})
+	}
+	if what == forMonths {
+		slices.Reverse(options)
+		a.Journal.months = options
+	} else {
+		a.Journal.tips = options
+	}
+	a.Journal.Filters = a.filterFields()
+	return a
+}
+
+func briefs(rows []storage.Brief) []journal.Brief {
 	list := make([]journal.Brief, 0, len(rows))
 	for _, r := range rows {
-		if b, err := journal.ReadBrief(r.Brief); err == nil {
+		if b, err := journal.ReadBrief(r.Data); err == nil {
 			list = append(list, b)
 		}
 	}
@@ -253,23 +306,24 @@ func (a App) sheetsChanged() (App, []Effect) {
 	if !a.Journal.Active {
 		return a, effects
 	}
-	a, more := a.listAgain()
-	effects = append(append(effects, more...), a.askDrills()...)
+	a, more := a.journalOpened()
+	effects = append(effects, more...)
 	if a.Journal.trendAsked {
-		effects = append(effects, askTrends())
+		a, more = a.find(forTrends, journal.Filter{}, trendLimit)
+		effects = append(effects, more...)
 	}
 	return a, effects
 }
 
 // sheetRead does what the sheet was read for.
-func (a App) sheetRead(m SheetRead) (App, []Effect) {
+func (a App) sheetRead(what string, m RecordRead) (App, []Effect) {
 	v, ok := a.sheetView(m.Record)
 	if m.Err != nil || !ok {
 		a.Journal.Report = "This sheet could not be read: " + readReason(m) + "."
 		return a, nil
 	}
 	a.Journal.Report = ""
-	switch m.For {
+	switch what {
 	case forEdit:
 		return a.editSheet(v)
 	case forCopy:
@@ -281,7 +335,7 @@ func (a App) sheetRead(m SheetRead) (App, []Effect) {
 	return a, []Effect{ShowTop{}}
 }
 
-func readReason(m SheetRead) string {
+func readReason(m RecordRead) string {
 	switch {
 	case m.Err != nil:
 		return storeReason(m.Err)

@@ -1,9 +1,6 @@
 package state
 
-import (
-	"torchside/calc/journal"
-	"torchside/storage"
-)
+import "torchside/calc/journal"
 
 // Messages of the list of sheets.
 type (
@@ -107,11 +104,13 @@ type (
 	DrillSaved   struct{}
 	DrillLeft    struct{}
 	DrillDeleted struct{ ID string }
-	// SheetTableAsked makes the table of all sheets that fit the filter; SheetTableMade tells of it.
+	// SheetTableAsked makes the table of all sheets that fit the filter; FileHanded tells that a file was handed to the browser.
 	SheetTableAsked struct{}
-	SheetTableMade  struct {
-		Name   string
-		Sheets int
+	FileHanded      struct{ Name string }
+	// FileRefused says why not.
+	FileRefused struct {
+		Name string
+		Err  error
 	}
 	// SheetShared hands the open sheet on as text. SheetShareFailed says why not.
 	SheetShared      struct{}
@@ -120,42 +119,6 @@ type (
 	SampleSheetsAdded   struct{}
 	SampleSheetsRemoved struct{}
 )
-
-// Answers of the store.
-type (
-	// SheetsFound brings one page of what FindSheets asked for. Next is the cursor of the next page, "" when there is none.
-	SheetsFound struct {
-		For   string
-		Token int
-		Rows  []FoundSheet
-		Next  string
-	}
-	// SheetsNotFound says why not.
-	SheetsNotFound struct {
-		For   string
-		Token int
-		Err   error
-	}
-	// SheetRead brings one sheet's record.
-	SheetRead struct {
-		For, ID string
-		Record  storage.Record
-		Err     error
-	}
-	// SheetsRead brings several.
-	SheetsRead struct {
-		For     string
-		Records []storage.Record
-		Err     error
-	}
-)
-
-// FoundSheet is a row as the store keeps it beside its index.
-type FoundSheet struct {
-	ID    storage.ID
-	Sort  string
-	Brief []byte // of journal.Index
-}
 
 func (JournalOpened) msg()       {}
 func (SheetFiltered) msg()       {}
@@ -200,15 +163,12 @@ func (DrillSaved) msg()          {}
 func (DrillLeft) msg()           {}
 func (DrillDeleted) msg()        {}
 func (SheetTableAsked) msg()     {}
-func (SheetTableMade) msg()      {}
+func (FileHanded) msg()          {}
+func (FileRefused) msg()         {}
 func (SheetShared) msg()         {}
 func (SheetShareFailed) msg()    {}
 func (SampleSheetsAdded) msg()   {}
 func (SampleSheetsRemoved) msg() {}
-func (SheetsFound) msg()         {}
-func (SheetsNotFound) msg()      {}
-func (SheetRead) msg()           {}
-func (SheetsRead) msg()          {}
 
 // tappedJournal is Tapped for the messages of the journal.
 func tappedJournal(m Msg) bool {

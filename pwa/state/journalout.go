@@ -12,12 +12,14 @@ import (
 func reduceSheetOut(a App, m Msg) (App, []Effect, bool) {
 	switch m := m.(type) {
 	case SheetTableAsked:
-		q := journal.Ask(a.Journal.Filter, a.Journal.Search)
-		a.Journal.Busy, a.Journal.Report = true, ""
-		return a, []Effect{TableSheets{Terms: q.Terms, Prefix: q.Prefix}}, true
-	case SheetTableMade:
+		a.Journal.Busy, a.Journal.Report, a.Journal.table, a.Journal.tabled = true, "", nil, 0
+		return did(a.askTable(storage.Cursor{}))
+	case FileHanded:
 		a.Journal.Busy = false
-		a.Journal.Report = "Written: " + m.Name + ", " + counted(m.Sheets, "sheet") + ". Look for it among the downloads of this browser."
+		a.Journal.Report = "Written: " + m.Name + ", " + counted(a.Journal.tabled, "sheet") + ". Look for it among the downloads of this browser."
+		return a, nil, true
+	case FileRefused:
+		a.Journal.Busy, a.Journal.Report = false, "The table was not written: "+fileReason(m.Err)+"."
 		return a, nil, true
 	case SheetShared:
 		if v := a.Journal.Shown; v != nil {
@@ -31,9 +33,9 @@ func reduceSheetOut(a App, m Msg) (App, []Effect, bool) {
 		return did(a.sampleSheetsAdded())
 	case SampleSheetsRemoved:
 		a.Journal.Busy, a.Journal.Report = true, ""
-		return a, []Effect{FindSheets{For: forSample, Terms: journal.Filter{Sample: true}.Terms(), Limit: sampleLimit}}, true
-	case SheetsRead:
-		return did(a.sampleRead(m))
+		a, token := a.token(forSample)
+		// Whole records: a deletion names the version it deletes.
+		return a, []Effect{FindRecords{Token: token, Find: storage.Find{Kind: journal.Kind, Terms: journal.Filter{Sample: true}.Terms(), Limit: sampleLimit}}}, true
 	}
 	return a, nil, false
 }
@@ -97,33 +99,46 @@ func (a App) sampleSheetsAdded() (App, []Effect) {
 	return a.write(p)
 }
 
-// sampleFound reads the sheets of the sample for removing: a deletion names the version it deletes.
-func (a App) sampleFound(m SheetsFound) (App, []Effect) {
-	if len(m.Rows) == 0 {
-		a.Journal.Busy, a.Journal.Sample = false, false
-		return a, nil
-	}
-	ids := make([]string, len(m.Rows))
-	for i, r := range m.Rows {
-		ids[i] = string(r.ID)
-	}
-	return a, []Effect{ReadSheets{For: forSample, IDs: ids}}
+// askTable asks for the next sheets of the table. They are read a page at a time, and only the finished lines are kept.
+func (a App) askTable(after storage.Cursor) (App, []Effect) {
+	a, token := a.token(forTable)
+	q := journal.Ask(a.Journal.Filter, a.Journal.Search)
+	return a, []Effect{FindRecords{Token: token, Find: storage.Find{Kind: journal.Kind, Terms: q.Terms, Prefix: q.Prefix, Newest: true, After: after, Limit: tablePage}}}
 }
 
-func (a App) sampleRead(m SheetsRead) (App, []Effect) {
-	a.Journal.Busy = false
-	if m.Err != nil {
-		a.Journal.Report = "The sample sheets could not be read: " + storeReason(m.Err) + "."
-		return a, nil
+// tabulated writes the lines of a page; after the last one the table is handed over.
+func (a App) tabulated(m RecordsFound) (App, []Effect) {
+	var sheets []journal.Sheet
+	for _, r := range m.Page.Records {
+		if s, err := journal.Read(r.Body); err == nil {
+			sheets = append(sheets, s)
+		}
 	}
+	lines := journal.CSV(sheets)
+	if a.Journal.table != nil {
+		lines = journal.CSVRows(sheets)
+	}
+	a.Journal.table, a.Journal.tabled = append(a.Journal.table, lines...), a.Journal.tabled+len(sheets)
+	if m.Page.Next != (storage.Cursor{}) {
+		return a.askTable(m.Page.Next)
+	}
+	table := a.Journal.table
+	a.Journal.table = nil
+	return a, []Effect{HandFile{Name: SheetTableName, Data: table}}
+}
+
+// sampleFound removes the sheets of the sample, and offers to take it back.
+func (a App) sampleFound(records []storage.Record) (App, []Effect) {
+	a.Journal.Busy = false
 	p := pending{undo: &Undo{Text: "The sample journal is removed."}}
-	for _, r := range m.Records {
+	for _, r := range records {
 		if s, err := journal.Read(r.Body); err == nil && s.Sample && !r.Deleted {
 			p.drafts = append(p.drafts, storage.Draft{Seen: r, Del: true})
 			p.undo.before = append(p.undo.before, r)
 		}
 	}
 	if len(p.drafts) == 0 {
+		a.Journal.Sample = false
 		return a, nil
 	}
 	p.then = func(a App, _ []storage.Record) (App, []Effect) {

@@ -21,6 +21,7 @@ type world struct {
 	hold    bool             // writes are not answered yet
 	held    []Write          // those writes
 	drafts  map[string]Draft // what the browser keeps
+	files   []HandFile       // what was handed to the person
 	effects []Effect         // all effects seen, in order
 }
 
@@ -30,7 +31,7 @@ var errNoDisk = errors.New("no disk")
 // newWorld opens an app on an empty store.
 func newWorld(t *testing.T) *world {
 	t.Helper()
-	w := &world{t: t, store: memory.New(), drafts: map[string]Draft{}}
+	w := &world{t: t, store: memory.NewIndexed(testIndex), drafts: map[string]Draft{}}
 	w.author = storage.NewAuthor(w.store, ticking(), counting())
 	w.restart()
 	return w
@@ -69,6 +70,8 @@ func (w *world) run(effects []Effect) {
 			if e.Draft.IsZero() {
 				delete(w.drafts, e.Key)
 			}
+		default:
+			w.answer(e)
 		}
 	}
 }
