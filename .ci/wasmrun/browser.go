@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/inspector"
 	cdpruntime "github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/cdproto/storage"
@@ -17,9 +18,9 @@ import (
 // message is what the page tells: output of the program, its exit code, or a
 // note of a test to the runner.
 type message struct {
-	Kind string `json:"kind"` // stdout, stderr, exit, note, quota, broken
+	Kind string `json:"kind"` // stdout, stderr, exit, note, quota, slow, broken
 	Text string `json:"text"`
-	Code int    `json:"code"` // of exit; bytes of quota
+	Code int    `json:"code"` // of exit; bytes of quota; times of slow
 }
 
 // verdict is what to do after a message.
@@ -93,6 +94,10 @@ func follow(ctx context.Context, heard <-chan message, gone <-chan string, hear 
 				if err := limitStorage(ctx, m.Text, float64(m.Code)); err != nil {
 					return 1, err
 				}
+			case m.Kind == "slow":
+				if err := slowDown(ctx, float64(m.Code)); err != nil {
+					return 1, err
+				}
 			case hear(m) == kill:
 				return 1, killBrowser(ctx)
 			}
@@ -111,6 +116,15 @@ func limitStorage(ctx context.Context, origin string, size float64) error {
 		return fmt.Errorf("limit storage: %w", err)
 	}
 	_, err := chromedp.Run(ctx, chromedp.Evaluate[float64](fmt.Sprintf("globalThis.storageLimit = %f", size)))
+	return err
+}
+
+// slowDown runs the page so many times slower, 1 for its own speed, and tells it.
+func slowDown(ctx context.Context, times float64) error {
+	if _, err := chromedp.Call(ctx, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: times}); err != nil {
+		return fmt.Errorf("slow the page down: %w", err)
+	}
+	_, err := chromedp.Run(ctx, chromedp.Evaluate[float64](fmt.Sprintf("globalThis.slowness = %f", times)))
 	return err
 }
 

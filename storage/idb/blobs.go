@@ -22,11 +22,10 @@ func (s *Store) PutBlob(ctx context.Context, data []byte) (storage.Hash, error) 
 		return "", err
 	}
 	name := storage.HashOf(data)
-	array := js.Global().Get("Uint8Array").New(len(data))
-	js.CopyBytesToJS(array, data)
+	buffer := bufferOf(data)
 	now := time.Now().UnixMilli()
 	err := s.run(ctx, true, []any{blobsStore, infosStore}, func(t *tx) {
-		t.store(blobsStore).Call("put", array.Get("buffer"), name)
+		t.store(blobsStore).Call("put", buffer, name)
 		t.store(infosStore).Call("put", map[string]any{"hash": name, "size": len(data), "put": now})
 	})
 	if err != nil {
@@ -63,6 +62,13 @@ func bytesOf(buffer js.Value) []byte {
 	data := make([]byte, array.Length())
 	js.CopyBytesToGo(data, array)
 	return data
+}
+
+// bufferOf copies data into an ArrayBuffer.
+func bufferOf(data []byte) js.Value {
+	array := js.Global().Get("Uint8Array").New(len(data))
+	js.CopyBytesToJS(array, data)
+	return array.Get("buffer")
 }
 
 // Blobs implements storage.Store.

@@ -16,16 +16,17 @@ import (
 // held ones; then the writes.
 type putting struct {
 	t      *tx
-	index  storage.Index
+	s      *Store
 	ops    []storage.Op
 	unique []storage.Op // each id once
 	fresh  []storage.Op // not held yet
 	texts  []string     // of fresh
 	heads  map[storage.ID][]storage.Op
-	rows   map[storage.ID]js.Value // old rows of the terms store
+	kinds  map[storage.ID]string // each record's kind before, where it was one
 	near   nearby
-	older  bool // the entries held are of another index than ours
 	done   storage.Appended
+
+	indexing indexing
 }
 
 // nearby tells in which ranges the database holds anything. A big import into
@@ -35,10 +36,10 @@ type nearby struct{ ops, heads, names bool }
 // probed is from how many ops on it pays to look first.
 const probed = 8
 
-func newPutting(t *tx, index storage.Index, ops []storage.Op) *putting {
+func newPutting(t *tx, s *Store, ops []storage.Op) *putting {
 	return &putting{
-		t: t, index: index, ops: ops, near: nearby{true, true, true},
-		heads: make(map[storage.ID][]storage.Op), rows: make(map[storage.ID]js.Value),
+		t: t, s: s, ops: ops, near: nearby{true, true, true}, indexing: indexing{t: t, known: &s.known},
+		heads: make(map[storage.ID][]storage.Op), kinds: make(map[storage.ID]string),
 	}
 }
 
@@ -55,7 +56,7 @@ func (p *putting) start() {
 	}
 	p.t.all(reads, func(results []js.Value) {
 		state, known := readIndexState(results[0])
-		p.older = known && state.Version != p.index.Version
+		p.indexing.stale = known && state.Version != p.s.index.Version
 		if len(results) > 1 {
 			p.near = nearby{results[1].Int() > 0, results[2].Int() > 0, results[3].Int() > 0}
 		}
@@ -137,13 +138,12 @@ func (p *putting) compare(rows []js.Value, refused []storage.ID) {
 	p.readHeads()
 }
 
-// readHeads asks for the heads and the entry of every record named, and for
-// each new op whether a held op of its record names it as parent.
+// readHeads asks for the heads of every record named, and for each new op
+// whether a held op of its record names it as parent.
 func (p *putting) readHeads() {
 	var recs []storage.ID
 	var reads []js.Value
-	heads, terms := p.t.store(headsStore), p.t.store(termsStore)
-	names := p.t.store(opsStore).Call("index", namesIndex)
+	heads, names := p.t.store(headsStore), p.t.store(opsStore).Call("index", namesIndex)
 	for _, op := range p.unique {
 		if _, asked := p.heads[op.Rec]; asked {
 			continue
@@ -151,7 +151,7 @@ func (p *putting) readHeads() {
 		p.heads[op.Rec] = nil
 		if p.near.heads {
 			recs = append(recs, op.Rec)
-			reads = append(reads, heads.Call("get", string(op.Rec)), terms.Call("get", string(op.Rec)))
+			reads = append(reads, heads.Call("get", string(op.Rec)))
 		}
 	}
 	if p.near.names {
@@ -165,14 +165,16 @@ func (p *putting) readHeads() {
 // moveHeads works out the new heads of every record.
 func (p *putting) moveHeads(recs []storage.ID, results []js.Value) {
 	for i, rec := range recs {
-		heads, err := readHeads(results[2*i])
+		heads, err := readHeads(results[i])
 		if err != nil {
 			p.t.abort(err)
 			return
 		}
-		p.heads[rec], p.rows[rec] = heads, results[2*i+1]
+		if p.heads[rec] = heads; len(heads) > 0 {
+			p.kinds[rec] = storage.NewRecord(heads).Kind
+		}
 	}
-	named := p.named(results[2*len(recs):])
+	named := p.named(results[len(recs):])
 	for _, op := range p.fresh {
 		p.heads[op.Rec] = storage.NextHeads(p.heads[op.Rec], op, named[name(op.Rec, op.ID)])
 	}
@@ -209,36 +211,34 @@ func (p *putting) write() {
 		func() error { return putAll(p.t, opsStore, ops) },
 		func() error { return putAll(p.t, outboxStore, outbox) },
 		func() error { return putAll(p.t, headsStore, heads) },
-		func() error { return putEntries(p.t, entries) },
 	} {
 		if err := put(); err != nil {
 			p.t.abort(err)
 			return
 		}
 	}
-	if p.older && len(entries) > 0 {
-		p.t.store(metaStore).Call("put", true, staleKey)
-	}
+	p.indexing.make(entries)
 }
 
-// records returns the rows of the changed records, and deletes those of
-// records that are none any more: ops naming each other in a ring.
-func (p *putting) records(changed map[storage.ID]bool) (heads []headsRow, entries []entryRow, err error) {
+// records returns the rows of the changed records and what becomes of their
+// entries, and deletes those that are no records any more: ops naming each
+// other in a ring.
+func (p *putting) records(changed map[storage.ID]bool) ([]headsRow, changes, error) {
+	var heads []headsRow
+	entries := make(changes)
 	for rec := range changed {
-		dropEntry(p.t, rec, p.rows[rec])
-		if len(p.heads[rec]) == 0 {
+		record := storage.NewRecord(p.heads[rec])
+		record.ID = rec
+		entries.add(p.kinds[rec], record, p.s.index)
+		if len(record.Heads) == 0 {
 			p.t.store(headsStore).Call("delete", string(rec))
 			continue
 		}
-		record := storage.NewRecord(p.heads[rec])
 		row, err := newHeadsRow(record)
 		if err != nil {
 			return nil, nil, err
 		}
 		heads = append(heads, row)
-		if !record.Deleted {
-			entries = append(entries, newEntryRow(record, p.index))
-		}
 	}
 	return heads, entries, nil
 }

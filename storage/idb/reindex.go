@@ -38,87 +38,73 @@ func writeIndexState(t *tx, state indexState) error {
 
 // indexPage is how many records get a new entry in one transaction: few enough
 // that a save or a question waits only a moment.
-const indexPage = 100
+const indexPage = 200
 
-// keepIndex makes entries anew where they are not those of our index. The
-// first page is done before Open returns, which is all there is in a small
+// keepIndex makes the index anew where it is not ours, or when told to. The
+// first page is done before it returns, which is all there is in a small
 // store; the rest goes on beside the use of the store, and after a restart
-// from where it ended. What stops it, as a full device, only leaves questions
+// from where it ended. What stops it, as a full device, only leaves answers
 // marked as partial.
-func (s *Store) keepIndex(ctx context.Context) {
-	more, err := s.indexSome(ctx, true)
+func (s *Store) keepIndex(ctx context.Context, anew bool) {
+	more, err := s.indexSome(ctx, true, anew)
 	if err != nil || !more {
 		return
 	}
 	go func() {
 		for more, err := true, error(nil); more && err == nil; {
-			more, err = s.indexSome(context.Background(), false)
+			more, err = s.indexSome(context.Background(), false, false)
 		}
 	}()
 }
 
 // indexSome does one page and reports whether there is more to do. At the
-// first one entries of another version are given up; later, another version
+// first one an index of another version is given up; later, another version
 // means that another tab has taken over.
-func (s *Store) indexSome(ctx context.Context, first bool) (more bool, err error) {
-	err = s.run(ctx, true, []any{metaStore, headsStore, termsStore, briefsStore}, func(t *tx) {
+func (s *Store) indexSome(ctx context.Context, first, anew bool) (more bool, err error) {
+	var x *indexing
+	err = s.run(ctx, true, []any{metaStore, headsStore, dirsStore, blocksStore}, func(t *tx) {
 		more = false
+		x = &indexing{t: t, known: &s.known}
 		meta := t.store(metaStore)
 		t.all([]js.Value{meta.Call("get", indexKey), meta.Call("get", staleKey)}, func(rows []js.Value) {
 			state, known := readIndexState(rows[0])
 			ours := known && state.Version == s.index.Version
 			switch {
-			case first && (!ours || rows[1].Truthy()):
+			case first && (anew || !ours || rows[1].Truthy()):
 				meta.Call("delete", staleKey)
+				t.store(dirsStore).Call("clear")
+				t.store(blocksStore).Call("clear")
 				state = indexState{Version: s.index.Version}
 			case !ours, state.Done:
 				return
 			}
-			s.indexPage(t, state, &more)
+			s.indexPage(x, state, &more)
 		})
 	})
+	if err == nil {
+		s.known.learn(x.staged)
+	}
 	return more, err
 }
 
-// indexPage makes the entries of the next records anew.
-func (s *Store) indexPage(t *tx, state indexState, more *bool) {
-	heads := t.store(headsStore).Call("getAll", keyRange().Call("lowerBound", string(state.After), true), indexPage)
-	t.then(heads, func(rows js.Value) {
-		var records []storage.Record
-		var old []js.Value
+// indexPage makes the entries of the next records.
+func (s *Store) indexPage(x *indexing, state indexState, more *bool) {
+	heads := x.t.store(headsStore).Call("getAll", keyRange().Call("lowerBound", string(state.After), true), indexPage)
+	x.t.then(heads, func(rows js.Value) {
+		entries := make(changes)
 		for i := range rows.Length() {
 			row := rows.Index(i)
 			state.After = storage.ID(row.Get("rec").String())
-			old = append(old, t.store(termsStore).Call("get", string(state.After)))
 			// A record that cannot be read cannot be found either; Get says why.
-			heads, err := readHeads(row)
-			if err != nil {
-				heads = nil
+			if heads, err := readHeads(row); err == nil {
+				entries.add("", storage.NewRecord(heads), s.index)
 			}
-			record := storage.NewRecord(heads)
-			record.ID = state.After
-			records = append(records, record)
 		}
-		state.Done = len(records) < indexPage
+		state.Done = rows.Length() < indexPage
 		*more = !state.Done
-		t.all(old, func(old []js.Value) { t.guard(func() { s.enter(t, state, records, old) }) })
-	})
-}
-
-// enter replaces the entries of a page of records and notes how far it came.
-func (s *Store) enter(t *tx, state indexState, records []storage.Record, old []js.Value) {
-	var entries []entryRow
-	for i, rec := range records {
-		dropEntry(t, rec.ID, old[i])
-		if len(rec.Heads) > 0 && !rec.Deleted {
-			entries = append(entries, newEntryRow(rec, s.index))
+		x.make(entries)
+		if err := writeIndexState(x.t, state); err != nil {
+			x.t.abort(err)
 		}
-	}
-	err := putEntries(t, entries)
-	if err == nil {
-		err = writeIndexState(t, state)
-	}
-	if err != nil {
-		t.abort(err)
-	}
+	})
 }

@@ -13,14 +13,13 @@ const (
 	headsStore  = "heads"     // key: record id
 	outboxStore = "outbox"    // key: op id
 	metaStore   = "meta"      // key: deviceKey, indexKey, staleKey
-	termsStore  = "terms"     // key: record id; what live records are found by
-	briefsStore = "briefs"    // key: [kind, sort, record id]; a line each
+	dirsStore   = "indexdirs" // key: kind; the directory of its blocks
+	blocksStore = "indexes"   // key: [kind, number]; what live records are found by
 	blobsStore  = "blobs"     // key: hash; the content as an ArrayBuffer
 	infosStore  = "blobinfos" // key: hash; size and time
 	namesIndex  = "names"     // ops by "record/parent", each parent an entry
 	usesIndex   = "uses"      // ops by hash, each attachment an entry
 	kindIndex   = "kind"      // heads by [kind, record id]
-	keysIndex   = "keys"      // terms by [kind and term, sort], each term an entry
 	deviceKey   = "device"
 	indexKey    = "index" // which index the entries are of
 	staleKey    = "stale" // an older program wrote entries of its own
@@ -38,14 +37,12 @@ var upgrades = []func(db, tx js.Value){
 		db.Call("createObjectStore", outboxStore, map[string]any{"keyPath": "op"})
 		db.Call("createObjectStore", metaStore)
 	},
-	// Entries are made after the upgrade, when the store finds that they are of
-	// no version at all.
+	// The index is made after the upgrade, when the store finds that there is none.
 	func(db, tx js.Value) {
 		ops := tx.Call("objectStore", opsStore)
 		ops.Call("createIndex", usesIndex, "blobs", map[string]any{"multiEntry": true})
-		terms := db.Call("createObjectStore", termsStore, map[string]any{"keyPath": "rec"})
-		terms.Call("createIndex", keysIndex, "keys", map[string]any{"multiEntry": true})
-		db.Call("createObjectStore", briefsStore)
+		db.Call("createObjectStore", dirsStore)
+		db.Call("createObjectStore", blocksStore)
 		db.Call("createObjectStore", blobsStore)
 		db.Call("createObjectStore", infosStore, map[string]any{"keyPath": "hash"})
 		nameUses(ops)

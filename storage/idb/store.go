@@ -16,6 +16,7 @@ import (
 type Store struct {
 	name    string
 	index   storage.Index
+	known   known
 	gate    chan struct{} // holds one token: who has it may open the connection
 	db      js.Value      // undefined while there is no connection
 	watch   []js.Func     // callbacks on db
@@ -36,7 +37,7 @@ func Open(ctx context.Context, name string, index storage.Index) (*Store, error)
 		return nil, fmt.Errorf("open storage: %w", err)
 	}
 	s.watchPage()
-	s.keepIndex(ctx)
+	s.keepIndex(ctx, false)
 	return s, nil
 }
 
@@ -87,6 +88,7 @@ func (s *Store) drop() {
 		f.Release()
 	}
 	s.db, s.watch = js.Undefined(), nil
+	s.known = known{} // what comes next may be another database of that name
 }
 
 // end makes the store of no more use.

@@ -10,22 +10,23 @@ import (
 )
 
 // written are the object stores a write touches.
-var written = []any{opsStore, headsStore, outboxStore, metaStore, termsStore, briefsStore}
+var written = []any{opsStore, headsStore, outboxStore, metaStore, dirsStore, blocksStore}
 
 // Commit implements storage.Store.
 func (s *Store) Commit(ctx context.Context, stamp storage.Stamp) ([]storage.Record, error) {
-	c := &commit{stamp: stamp, index: s.index}
+	c := &commit{s: s, stamp: stamp}
 	if err := s.run(ctx, true, written, c.body); err != nil {
 		return nil, err
 	}
+	s.known.learn(c.put.indexing.staged)
 	return c.records(), nil
 }
 
 // commit is one Commit, which may run twice. If the first run reached the disk
 // although its end was never heard of, the second finds its ops.
 type commit struct {
+	s     *Store
 	stamp storage.Stamp
-	index storage.Index
 	meta  storage.Meta
 	ops   []storage.Op
 	put   *putting
@@ -41,7 +42,7 @@ func (c *commit) body(t *tx) {
 			c.fresh(t)
 			return
 		}
-		c.put = newPutting(t, c.index, c.ops) // all are held: this only reads their records
+		c.put = newPutting(t, c.s, c.ops) // all are held: this only reads their records
 		c.put.start()
 	})
 }
@@ -68,7 +69,7 @@ func (c *commit) write(t *tx) {
 		return
 	}
 	t.store(metaStore).Call("put", text, deviceKey)
-	c.put = newPutting(t, c.index, c.ops)
+	c.put = newPutting(t, c.s, c.ops)
 	c.put.start()
 }
 
@@ -90,11 +91,12 @@ func (c *commit) records() []storage.Record {
 func (s *Store) Append(ctx context.Context, ops ...storage.Op) (storage.Appended, error) {
 	var put *putting
 	err := s.run(ctx, true, written, func(t *tx) {
-		put = newPutting(t, s.index, ops)
+		put = newPutting(t, s, ops)
 		put.start()
 	})
 	if err != nil {
 		return storage.Appended{}, err
 	}
+	s.known.learn(put.indexing.staged)
 	return put.done, nil
 }

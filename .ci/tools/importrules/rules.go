@@ -41,8 +41,9 @@ var rules = []rule{
 
 	{packages: "storage", may: []string{"std"}},
 	{packages: "storage/merge", may: []string{"std", "./storage"}},
+	{packages: "storage/postings", may: []string{"std", "./storage"}},
 	{packages: "storage/memory", may: []string{"std", "./storage", "./storage/merge"}, never: []string{"syscall/js"}},
-	{packages: "storage/idb", may: []string{"std", "./storage", "./storage/merge", idb, safejs}},
+	{packages: "storage/idb", may: []string{"std", "./storage", "./storage/merge", "./storage/postings", idb, safejs}},
 	{packages: "storage/bolt", may: []string{"std", "./storage", "./storage/merge", bbolt}, never: []string{"syscall/js"}},
 	{packages: "storage/server", may: []string{"std", "./storage", "./storage/merge"}, never: []string{"syscall/js"}},
 	{packages: "storage/remote", may: []string{"std", "./storage", "./storage/merge"}},
