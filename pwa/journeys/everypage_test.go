@@ -31,6 +31,7 @@ func TestEveryPage(t *testing.T) {
 	for _, kind := range []string{"cylinder-oxygen", "cylinder-fuel", "regulator-oxygen", "hose-fuel", "arrestor-oxygen", "torch", "tip"} {
 		page.Tap("rig-add-" + kind)
 		page.Tap("rig-save")
+		page.Wait("an empty form is refused or saved", `!!document.querySelector("[data-val=form-problem]") || !document.querySelector("[data-act=rig-save]")`)
 		sound(t, page, "form-"+kind)
 		if page.Has("rig-cancel") {
 			page.Tap("rig-cancel")

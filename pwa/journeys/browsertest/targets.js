@@ -4,7 +4,8 @@
   const faults = [];
   const open = document.querySelector("dialog[open]"); // a panel over the page is all that can be reached
   const root = open ?? document.body;
-  const shown = (e) => e.getClientRects().length > 0 && getComputedStyle(e).visibility !== "hidden" && !e.closest(".visually-hidden");
+  // What a closed list of details holds has a box and is not drawn: checkVisibility knows.
+  const shown = (e) => e.checkVisibility({ visibilityProperty: true }) && !e.closest(".visually-hidden");
   const name = (e) => e.dataset.act ?? e.querySelector("[data-act]")?.dataset.act ?? e.id ?? e.outerHTML.slice(0, 80);
   const fixed = (e) => {
     for (let at = e; at; at = at.parentElement) {
