@@ -67,13 +67,13 @@ func (q *finding) start(version int) {
 		state, known := readIndexState(row)
 		q.page.Partial = !known || !state.Done || state.Version != version
 	})
-	q.x.blocksOf(q.Kind, func(blocks []*postings.Block) { q.x.t.guard(func() { q.answer(blocks) }) })
+	q.x.blocksOf(q.Find, q.answer)
 }
 
 // answer picks the page, and reads the bodies if they were asked for.
-func (q *finding) answer(blocks []*postings.Block) {
+func (q *finding) answer(blocks []*postings.Block, others int) {
 	found, total, more := postings.Search(blocks, q.Find)
-	if q.page.Total = total; more {
+	if q.page.Total = total + others; more {
 		q.page.Next = found[len(found)-1].Place()
 	}
 	if !q.Briefs {
@@ -116,7 +116,9 @@ func (s *Store) Terms(ctx context.Context, kind, prefix string) ([]storage.TermC
 	}
 	var terms []storage.TermCount
 	err := s.indexed(ctx, []any{dirsStore, blocksStore}, func(x *indexing) {
-		x.blocksOf(kind, func(blocks []*postings.Block) { terms = postings.Terms(blocks, storage.CutTerm(prefix)) })
+		// Which blocks have a term is only known by looking, so it is asked as a filter is.
+		all := storage.Find{Kind: kind, Prefix: "any"}
+		x.blocksOf(all, func(blocks []*postings.Block, _ int) { terms = postings.Terms(blocks, storage.CutTerm(prefix)) })
 	})
 	return terms, err
 }

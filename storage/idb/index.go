@@ -155,23 +155,21 @@ func (x *indexing) put(kind string, d postings.Directory, list []postings.Change
 	x.t.store(dirsStore).Call("put", string(text), kind)
 }
 
-// blocksOf reads the whole index of a kind, in order.
-func (x *indexing) blocksOf(kind string, then func([]*postings.Block)) {
-	x.directory(kind, func(d postings.Directory, err error) {
+// blocksOf reads the blocks of a kind that a question needs, in order, and
+// says how many records match in the others.
+func (x *indexing) blocksOf(f storage.Find, then func(blocks []*postings.Block, others int)) {
+	x.directory(f.Kind, func(d postings.Directory, err error) {
 		if err != nil {
 			x.t.abort(errIndex)
 			return
 		}
-		numbers := make([]int, len(d.Blocks))
-		for i := range numbers {
-			numbers[i] = i
-		}
-		x.load(kind, d, numbers, func(blocks map[int]*postings.Block, err error) {
+		numbers, others := d.Needed(f)
+		x.load(f.Kind, d, numbers, func(blocks map[int]*postings.Block, err error) {
 			if err != nil {
 				x.t.abort(errIndex)
 				return
 			}
-			then(inOrder(blocks))
+			x.t.guard(func() { then(inOrder(blocks), others) })
 		})
 	})
 }

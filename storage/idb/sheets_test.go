@@ -134,6 +134,27 @@ func benchFind(b *testing.B, times int) {
 			b.ReportMetric(float64(total), "matches")
 		})
 	}
+	for _, q := range []storage.Find{{Limit: 30, Newest: true}, {Limit: 30, Newest: true, Terms: []string{"tip=3", "metal=1"}}} {
+		q.Kind = "sheet"
+		b.Run(fmt.Sprintf("first_page_after_opening_with_%d_filters", len(q.Terms)), func(b *testing.B) {
+			for b.Loop() {
+				s.known = known{}
+				if page, err := s.Find(context.Background(), q); err != nil || len(page.Records) != 30 {
+					b.Fatal(page, err)
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Milliseconds())/float64(b.N), "ms/question")
+		})
+	}
+	b.Run("save_one_more", func(b *testing.B) {
+		author, r := storage.NewAuthor(s, time.Now, storagetest.NewSource(1)), rand.New(storagetest.NewSource(2))
+		for b.Loop() {
+			if _, err := author.Save(context.Background(), "sheet", 1, sheetBody(r, manySheets)); err != nil {
+				b.Fatal(err)
+			}
+		}
+		b.ReportMetric(float64(b.Elapsed().Milliseconds())/float64(b.N), "ms/save")
+	})
 	b.Run("terms_of_a_family", func(b *testing.B) {
 		for b.Loop() {
 			if terms, err := s.Terms(context.Background(), "sheet", "tip="); err != nil || len(terms) != 8 {

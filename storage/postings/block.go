@@ -34,11 +34,13 @@ type Record struct {
 // Place is where the record stands in lists.
 func (r Record) Place() storage.Cursor { return storage.Cursor{Sort: r.Sort, ID: r.ID} }
 
-// Block is the index of up to Size records. It never changes once it is made.
+// Block is the index of up to Size records. What it says never changes once it
+// is made.
 type Block struct {
 	Records []Record // by ascending id
 	terms   []string // ascending, each had by some record
-	lists   [][]byte // of each term: the gaps between the numbers of its records
+	lists   []string // of each term: the gaps between the numbers of its records
+	packed  string   // terms and lists as stored, until they are asked for
 }
 
 // Change is what becomes of one record in a block.
@@ -76,6 +78,7 @@ func (b *Block) With(changes []Change) *Block {
 	for i, r := range records {
 		numbers[r.ID] = i
 	}
+	b.open()
 	lists := b.moved(numbers, last)
 	for id, c := range last {
 		for _, t := range c.Terms {
@@ -119,7 +122,7 @@ func assemble(records []Record, lists map[string][]int) *Block {
 	slices.Sort(b.terms)
 	for _, t := range b.terms {
 		slices.Sort(lists[t])
-		b.lists = append(b.lists, gaps(slices.Compact(lists[t])))
+		b.lists = append(b.lists, string(gaps(slices.Compact(lists[t]))))
 	}
 	return b
 }
@@ -130,6 +133,7 @@ func (b *Block) cut() []*Block {
 	if parts <= 1 {
 		return []*Block{b}
 	}
+	b.open()
 	var blocks []*Block
 	for i := range parts {
 		from, to := i*len(b.Records)/parts, (i+1)*len(b.Records)/parts
@@ -144,4 +148,13 @@ func (b *Block) cut() []*Block {
 		blocks = append(blocks, assemble(slices.Clone(b.Records[from:to]), lists))
 	}
 	return blocks
+}
+
+// span returns the lowest and the highest Sort of a block with records.
+func (b *Block) span() (low, high string) {
+	low, high = b.Records[0].Sort, b.Records[0].Sort
+	for _, r := range b.Records {
+		low, high = min(low, r.Sort), max(high, r.Sort)
+	}
+	return low, high
 }

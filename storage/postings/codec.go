@@ -21,12 +21,11 @@ func gaps(numbers []int) []byte {
 }
 
 // each reads what gaps wrote.
-func each(list []byte, f func(n int)) {
-	for n := -1; len(list) > 0; {
-		gap, size := binary.Uvarint(list)
-		n += int(gap) + 1
+func each(list string, f func(n int)) {
+	r := reader{rest: list}
+	for n := -1; r.rest != ""; {
+		n += r.varint() + 1
 		f(n)
-		list = list[size:]
 	}
 }
 
@@ -38,6 +37,7 @@ const idText = 36
 
 // Encode writes the block as bytes.
 func (b *Block) Encode() []byte {
+	b.open()
 	out := []byte{format}
 	out = binary.AppendUvarint(out, uint64(len(b.Records)))
 	for _, r := range b.Records {
@@ -49,7 +49,7 @@ func (b *Block) Encode() []byte {
 	out = binary.AppendUvarint(out, uint64(len(b.terms)))
 	for i, t := range b.terms {
 		out = appendText(out, t)
-		out = appendText(out, string(b.lists[i]))
+		out = appendText(out, b.lists[i])
 	}
 	return out
 }
@@ -62,7 +62,8 @@ func appendText(out []byte, text string) []byte {
 var errFormat = errors.New("block of the index")
 
 // Decode reads what Encode wrote. storage.ErrCorrupt: it is something else.
-// All texts share one copy of the data.
+// All texts share one copy of the data; the terms are looked at only when they
+// are asked for, as most lists open without a filter.
 func Decode(data []byte) (*Block, error) {
 	r := &reader{rest: string(data)}
 	if r.take(1) != string(rune(format)) {
@@ -77,26 +78,43 @@ func Decode(data []byte) (*Block, error) {
 		rec.Sort, rec.Brief = r.text(), r.text()
 		b.Records = append(b.Records, rec)
 	}
-	n := r.number(2)
-	b.terms, b.lists = make([]string, 0, n), make([][]byte, 0, n)
-	for range n {
-		b.terms = append(b.terms, r.text())
-		b.lists = append(b.lists, []byte(r.text()))
-	}
-	if r.broken || r.rest != "" || !b.sound() {
+	b.packed = r.rest
+	if r.broken || !b.soundRecords() {
 		return nil, fmt.Errorf("%w: %w", errFormat, storage.ErrCorrupt)
 	}
 	return b, nil
 }
 
-// sound tells whether every list names records there are, so that no answer
-// can go wrong later.
-func (b *Block) sound() bool {
+// open reads the terms. Those of a block that was damaged after it was written
+// are none: the checksum of what a store keeps is the store's affair.
+func (b *Block) open() {
+	if b.packed == "" {
+		return
+	}
+	r := &reader{rest: b.packed}
+	b.packed = ""
+	n := r.number(2)
+	b.terms, b.lists = make([]string, 0, n), make([]string, 0, n)
+	for range n {
+		b.terms, b.lists = append(b.terms, r.text()), append(b.lists, r.text())
+	}
+	if r.broken || r.rest != "" || !b.soundTerms() {
+		b.terms, b.lists = nil, nil
+	}
+}
+
+// soundTerms tells whether every list names records there are, so that no
+// answer can go wrong later.
+func (b *Block) soundTerms() bool {
 	for i, list := range b.lists {
 		if i > 0 && b.terms[i-1] >= b.terms[i] || !soundList(list, len(b.Records)) {
 			return false
 		}
 	}
+	return true
+}
+
+func (b *Block) soundRecords() bool {
 	for i := 1; i < len(b.Records); i++ {
 		if b.Records[i-1].ID >= b.Records[i].ID {
 			return false
@@ -105,21 +123,14 @@ func (b *Block) sound() bool {
 	return true
 }
 
-func soundList(list []byte, records int) bool {
-	if len(list) == 0 {
-		return false
-	}
-	for n := -1; len(list) > 0; {
-		gap, size := binary.Uvarint(list)
-		if size <= 0 || gap >= uint64(records) {
+func soundList(list string, records int) bool {
+	r := reader{rest: list}
+	for n := -1; r.rest != ""; {
+		if n += r.varint() + 1; r.broken || n >= records {
 			return false
 		}
-		if n += int(gap) + 1; n >= records {
-			return false
-		}
-		list = list[size:]
 	}
-	return true
+	return list != ""
 }
 
 // reader takes a text apart; after a fault it gives nothing more.
@@ -138,27 +149,29 @@ func (r *reader) take(n int) string {
 	return taken
 }
 
+// varint reads one number of at most 28 bits.
+func (r *reader) varint() int {
+	n := 0
+	for shift := 0; shift < 28 && len(r.rest) > 0; shift += 7 {
+		c := r.rest[0]
+		r.rest = r.rest[1:]
+		if n |= int(c&0x7f) << shift; c < 0x80 {
+			return n
+		}
+	}
+	r.broken, r.rest = true, ""
+	return 0
+}
+
 // number reads a count of things that take at least least bytes each, so that
 // a damaged one cannot ask for memory without end.
 func (r *reader) number(least int) int {
-	n, size := uint64(0), 0
-	for shift := 0; ; shift += 7 {
-		c := r.take(1)
-		if c == "" || shift > 28 {
-			r.broken = true
-			return 0
-		}
-		n |= uint64(c[0]&0x7f) << shift
-		size++
-		if c[0] < 0x80 {
-			break
-		}
-	}
-	if n > uint64(len(r.rest)/least) {
+	n := r.varint()
+	if n > len(r.rest)/least {
 		r.broken = true
 		return 0
 	}
-	return int(n)
+	return n
 }
 
 func (r *reader) text() string { return r.take(r.number(1)) }

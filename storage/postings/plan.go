@@ -20,6 +20,8 @@ type Ref struct {
 	Rev   uint64     `json:"rev"`   // random, new with every content: what is known under it need not be read
 	First storage.ID `json:"first"` // "" for the first block
 	Count int        `json:"count"` // of records
+	Low   string     `json:"low"`   // lowest Sort
+	High  string     `json:"high"`  // highest Sort
 }
 
 // Touched returns the numbers of the blocks that changes fall into, ascending.
@@ -87,6 +89,7 @@ func (d *Directory) divide(old Ref, block *Block, fresh func() uint64) []Written
 	}
 	for i, part := range block.cut() {
 		ref := Ref{Key: old.Key, Rev: fresh(), First: old.First, Count: len(part.Records)}
+		ref.Low, ref.High = part.span()
 		if i > 0 {
 			ref.First = part.Records[0].ID
 		}

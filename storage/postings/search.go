@@ -9,8 +9,8 @@ import (
 	"torchside/storage"
 )
 
-// Search answers a question, as storage.Find.Cut returns it, from all blocks
-// of its kind: the records of the page in order, how many match in all, and
+// Search answers a question, as storage.Find.Cut returns it, from the blocks
+// Needed named: the records of the page in order, how many match in them, and
 // whether more follow the page.
 func Search(blocks []*Block, f storage.Find) (page []Record, total int, more bool) {
 	s := &search{Find: f}
@@ -104,13 +104,16 @@ type set []uint64
 
 func (b *Block) none() set { return make(set, (len(b.Records)+63)/64) }
 
-func (s set) add(list []byte) { each(list, func(n int) { s[n/64] |= 1 << (n % 64) }) }
+func (s set) add(list string) { each(list, func(n int) { s[n/64] |= 1 << (n % 64) }) }
 
 // match returns the records that have all terms and one with the prefix.
 func (b *Block) match(f storage.Find) set {
 	all := b.none()
 	for i := range b.Records {
 		all[i/64] |= 1 << (i % 64)
+	}
+	if len(f.Terms) > 0 || f.Prefix != "" {
+		b.open()
 	}
 	for _, t := range f.Terms {
 		at, ok := slices.BinarySearch(b.terms, t)
@@ -148,6 +151,7 @@ func (b *Block) beginning(prefix string, f func(i int)) {
 func Terms(blocks []*Block, prefix string) []storage.TermCount {
 	counts := make(map[string]int)
 	for _, b := range blocks {
+		b.open()
 		b.beginning(prefix, func(i int) { each(b.lists[i], func(int) { counts[b.terms[i]]++ }) })
 	}
 	terms := make([]storage.TermCount, 0, len(counts))
