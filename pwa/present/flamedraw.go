@@ -77,10 +77,11 @@ func (in flameInput) featherLength() float64 {
 	return 1.6 * in.cone
 }
 
-// flameSpans are the lengths of the rule, metric in m and in inches: few, so that two tips are mostly drawn to the same scale.
+// flameSpans are the lengths of the rule, metric in m and in inches: few, so that two tips are mostly drawn to the same scale
+// and the longer cone looks longer. On the shortest a cone may be 30 mm, more than that of most welding tips.
 var (
-	flameSpans     = []float64{0.03, 0.06, 0.12}
-	flameSpansInch = []float64{1 * inch, 2 * inch, 4 * inch}
+	flameSpans     = []float64{0.05, 0.1}
+	flameSpansInch = []float64{2 * inch, 4 * inch}
 )
 
 // flameSpanFor is the shortest rule on which a cone of this length leaves room for the rest of the flame.

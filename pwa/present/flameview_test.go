@@ -53,13 +53,36 @@ func TestFlameView_draws_the_cone_to_scale(t *testing.T) {
 	for range 50 {
 		s := scene(t, 0.7+1.3*random.Float64())
 		v := NewFlameView(s, metric)
-		rule := flameSpanFor(s.Longest, false) // 30 mm
+		rule := flameSpanFor(s.Longest, false) // 50 mm
 		want := s.Answer.Tip.Cone.Value / rule * flameSpan
 		calctest.Near(t, reach(t, v.Drawing.SVG, "cone"), want, 0.011, "coordinates have two decimals")
-		if !strings.Contains(v.Drawing.SVG, ">30</text>") {
-			t.Errorf("ratio %v: the rule is not 30 mm long", s.Question.Ratio)
+		if !strings.Contains(v.Drawing.SVG, ">50</text>") {
+			t.Errorf("ratio %v: the rule is not 50 mm long", s.Question.Ratio)
 		}
 	}
+}
+
+// The flames of a small and a large welding tip are drawn to one scale: the bigger flow has the longer cone for the eye as well.
+func TestFlameView_draws_two_tips_to_one_scale(t *testing.T) {
+	for _, o := range []Options{metric, us} {
+		for _, ratio := range []float64{0.9, 1.1, 1.5} {
+			small, large := coneOf(t, o, ratio, 0.001, 107, 0.009), coneOf(t, o, ratio, 0.0014, 368, 0.022)
+			if large < 1.5*small {
+				t.Errorf("ratio %v: the cone reaches %v, that of the smaller tip %v", ratio, large, small)
+			}
+		}
+	}
+}
+
+// coneOf is how far the drawn cone of a tip reaches; the flow of acetylene is in L/h.
+func coneOf(t *testing.T, o Options, ratio, hole, flow, longest float64) float64 {
+	t.Helper()
+	q := setup.FlameQuestion{Fuel: gas.Acetylene, Ratio: ratio, FuelFlowStd: flow / 3.6e6, OrificeDiameterM: hole, Holes: 1, TemperatureK: 293.15, AmbientAbsPa: 101325}
+	a, err := setup.FlameAt(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return reach(t, NewFlameView(FlameScene{Question: q, Answer: a, Longest: longest}, o).Drawing.SVG, "cone")
 }
 
 // The feather shows in a carburizing flame alone, shrinks towards neutral and is there as long as the cone, into which it goes.
