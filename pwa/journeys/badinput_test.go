@@ -134,9 +134,9 @@ func refusesSaving(t *testing.T, p *browsertest.Page, name string, other typed, 
 // suit its fuel.
 func TestRefusals(t *testing.T) {
 	_, _, page := fresh(t)
-	page.Wants("setup-missing", "a fuel cylinder", "a torch", "a tip")
+	page.Wants("setup-missing", "A fuel cylinder", "A torch", "A tip")
 	page.Type("setup-thickness", "1/8 in")
-	page.Wants("setup-missing", "a fuel cylinder")
+	page.Wants("setup-missing", "A fuel cylinder")
 	enterRig(page)
 	ask(page, "1/8 in")
 	card := cardText(page)

@@ -36,5 +36,5 @@ func TestSampleRigComesAndGoes(t *testing.T) {
 	page.WantsText("My own torch")
 	page.LacksText("SAMPLE")
 	goTo(page, "setup")
-	page.Wants("setup-missing", "a fuel cylinder")
+	page.Wants("setup-missing", "A fuel cylinder")
 }
