@@ -16,7 +16,7 @@ func TestStoreThatCameUpEmpty(t *testing.T) {
 	goTo(page, "bench")
 	page.Tap("export")
 	file := profile.Downloaded()
-	profile.Expect("/favicon.ico") // asked for by the browser where no page names an icon
+	profile.Expect("/favicon.ico")   // asked for by the browser where no page names an icon
 	page.GoRaw("/web/torchside.css") // no program of the app holds the database open there
 	deleted := browsertest.Eval[bool](page, `new Promise((done) => {
 		const asked = indexedDB.deleteDatabase("torchside");

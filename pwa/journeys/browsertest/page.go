@@ -99,11 +99,12 @@ func (p *Page) Kill() {
 	p.cancel()
 }
 
-// Size makes the window w by h CSS pixels, on a phone.
+// Size makes the window w by h CSS pixels, on a phone, and waits until the page knows: a finger that comes down before that
+// touches where the page was.
 func (p *Page) Size(w, h int64) {
 	p.t.Helper()
 	must(p, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: w, Height: h, DeviceScaleFactor: 2, Mobile: true})
-	must(p, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: true})
+	p.Wait("the window has its size", fmt.Sprintf("screen.width === %d && screen.height === %d", w, h))
 }
 
 // Prefers sets what the system is set to: "dark" or "light", and whether things may move.

@@ -10,6 +10,7 @@ import (
 
 	cdpbrowser "github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/target"
 	"github.com/chromedp/chromedp"
 )
@@ -96,6 +97,7 @@ func (p *Profile) Blank() *Page {
 	for _, script := range p.onNew {
 		page.onNew(script)
 	}
+	must(page, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: true})
 	page.Size(390, 844)
 	return page
 }
