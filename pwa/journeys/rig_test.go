@@ -69,7 +69,7 @@ func handRigSI() map[string]any {
 }
 
 // fresh starts a server and a browser nobody has used, and accepts the safety notice.
-func fresh(t *testing.T) (*browsertest.Server, *browsertest.Profile, *browsertest.Page) {
+func fresh(t testing.TB) (*browsertest.Server, *browsertest.Profile, *browsertest.Page) {
 	t.Helper()
 	server := browsertest.NewServer(t)
 	profile := browsertest.NewProfile(t, server)
