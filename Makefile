@@ -34,7 +34,7 @@ test:
 check:
 	bash .ci/check.sh
 
-bench: wasm browser
+bench: build browser
 	bash .ci/bench.sh
 
 fmt:

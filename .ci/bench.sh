@@ -8,3 +8,4 @@ go run ./web/pack map >bench/sizemap.txt
 head -60 bench/sizemap.txt
 go test -run '^$' -bench . -benchmem ./calc/... ./storage/... | tee bench/go.txt
 bash .ci/flamebench.sh | tee bench/flame.txt
+bash .ci/pacebench.sh | tee bench/pace.txt

@@ -34,9 +34,9 @@ const (
 // errKilled reports that the browser was killed because hear said so.
 var errKilled = errors.New("browser killed as asked")
 
-// play opens the page in a fresh browser and hears its messages until the
+// play opens the site's page in a fresh browser and hears its messages until the
 // program exits, whose code it returns.
-func play(ctx context.Context, url, profile string, hear func(message) verdict) (int, error) {
+func play(ctx context.Context, s *site, profile string, hear func(message) verdict) (int, error) {
 	path, err := chrome.Find()
 	if err != nil {
 		return 1, err
@@ -54,7 +54,12 @@ func play(ctx context.Context, url, profile string, hear func(message) verdict) 
 	if _, err := chromedp.Call(ctx, cdpruntime.AddBinding, cdpruntime.AddBindingParams{Name: "relay"}); err != nil {
 		return 1, fmt.Errorf("prepare the page: %w", err)
 	}
-	if err := chromedp.Do(ctx, chromedp.Navigate(url)); err != nil {
+	if s.slow > 1 {
+		if _, err := chromedp.Call(ctx, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: s.slow}); err != nil {
+			return 1, fmt.Errorf("slow the page down: %w", err)
+		}
+	}
+	if err := chromedp.Do(ctx, chromedp.Navigate(s.url)); err != nil {
 		return 1, fmt.Errorf("open the page: %w", err)
 	}
 	return follow(ctx, heard, gone, hear)

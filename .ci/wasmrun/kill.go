@@ -28,7 +28,7 @@ func killRuns(ctx context.Context, s *site, profile string, times int, busy bool
 		}
 		saved = append(saved, more...)
 		s.program = killProgram("check", 0, saved)
-		code, err := play(ctx, s.url, profile, printed)
+		code, err := play(ctx, s, profile, printed)
 		if err != nil {
 			return 1, fmt.Errorf("look after kill %d of %d: %w", round+1, times, err)
 		}
@@ -49,7 +49,7 @@ func saveAndKill(ctx context.Context, s *site, profile string, n int, busy bool)
 		writes = busyWrites
 	}
 	s.program = killProgram("save", writes, nil)
-	_, err := play(ctx, s.url, profile, func(m message) verdict {
+	_, err := play(ctx, s, profile, func(m message) verdict {
 		id, ok := strings.CutPrefix(m.Text, "saved ")
 		if m.Kind != "note" || !ok {
 			return printed(m)

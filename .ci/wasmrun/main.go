@@ -9,6 +9,9 @@
 // all there; N times over. With -busy the program goes on writing while the
 // browser is killed.
 //
+// With -slow N the page gets one N-th of the processor, as the throttle of a browser's
+// own tools does it.
+//
 // The browser is the one named by $CHROME, else the first of chromium,
 // google-chrome and chrome on PATH. Each run has a profile of its own, which
 // is removed afterwards.
@@ -29,10 +32,11 @@ const limit = 15 * time.Minute
 func main() {
 	kills := flag.Int("kill", 0, "kill the browser `N` times right after a write was reported as saved")
 	busy := flag.Bool("busy", false, "with -kill: kill the browser in the middle of further writes")
+	slow := flag.Float64("slow", 1, "let the page run so many `times` slower, as a slower phone does")
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	ctx, cancel := context.WithTimeout(ctx, limit)
-	code, err := run(ctx, flag.Args(), *kills, *busy)
+	code, err := run(ctx, flag.Args(), *kills, *busy, *slow)
 	cancel()
 	stop()
 	if err != nil {
@@ -43,7 +47,7 @@ func main() {
 }
 
 // run serves the program, makes a profile, and runs the program in it.
-func run(ctx context.Context, args []string, kills int, busy bool) (int, error) {
+func run(ctx context.Context, args []string, kills int, busy bool, slow float64) (int, error) {
 	if len(args) < 1 {
 		return 1, fmt.Errorf("no program given")
 	}
@@ -61,7 +65,8 @@ func run(ctx context.Context, args []string, kills int, busy bool) (int, error) 
 		return killRuns(ctx, site, profile, kills, busy)
 	}
 	site.program = program{Argv: args}
-	return play(ctx, site.url, profile, printed)
+	site.slow = slow
+	return play(ctx, site, profile, printed)
 }
 
 // removeProfile tries again for a moment: a killed browser's helpers may still

@@ -28,6 +28,7 @@ type program struct {
 type site struct {
 	url     string
 	program program
+	slow    float64 // how many times slower than this machine the page runs; 0 and 1: not at all
 	server  *http.Server
 }
 
