@@ -25,7 +25,7 @@ func TestWords_folds_case_accents_digits_and_leaves_other_scripts_whole(t *testi
 		"שלום עולם":               "שלום עולם",
 		"溶接 鉄":                    "溶 接 鉄",
 		"ok 👍🏽👍 🔥hot":             "ok 👍 🔥 hot",
-		"\u200f \u200d \t\n":           "",
+		"\u200f \u200d \t\n":      "",
 		"ΣΊΣΥΦΟΣ":                 "σίσυφοσ",
 		"don't":                   "don t",
 		strings.Repeat("a", 1000): strings.Repeat("a", journal.MaxTerm),
