@@ -19,9 +19,10 @@ import (
 	"torchside/storage"
 )
 
-// Size is how many records a block has at most. A save rewrites one block, of
-// some 80 kB; a first question reads all of them.
-const Size = 256
+// Size is how many records a block has at most. A save rewrites one block; a
+// first filter reads all of them. A block of sheets is some 50 kB: browsers put
+// rows from 64 kB on into files of their own, which takes far longer.
+const Size = 128
 
 // Record is what a block holds of one record, its terms aside.
 type Record struct {
@@ -34,13 +35,10 @@ type Record struct {
 // Place is where the record stands in lists.
 func (r Record) Place() storage.Cursor { return storage.Cursor{Sort: r.Sort, ID: r.ID} }
 
-// Block is the index of up to Size records. What it says never changes once it
-// is made.
+// Block is the index of up to Size records. It never changes once it is made.
 type Block struct {
 	Records []Record // by ascending id
-	terms   []string // ascending, each had by some record
-	lists   []string // of each term: the gaps between the numbers of its records
-	packed  string   // terms and lists as stored, until they are asked for
+	terms   dict
 }
 
 // Change is what becomes of one record in a block.
@@ -78,7 +76,6 @@ func (b *Block) With(changes []Change) *Block {
 	for i, r := range records {
 		numbers[r.ID] = i
 	}
-	b.open()
 	lists := b.moved(numbers, last)
 	for id, c := range last {
 		for _, t := range c.Terms {
@@ -87,7 +84,7 @@ func (b *Block) With(changes []Change) *Block {
 			}
 		}
 	}
-	return assemble(records, lists)
+	return &Block{records, newDict(lists)}
 }
 
 func byID(a, b Record) int { return strings.Compare(string(a.ID), string(b.ID)) }
@@ -101,30 +98,15 @@ func (b *Block) moved(numbers map[storage.ID]int, changed map[storage.ID]*Change
 			to[i] = numbers[r.ID]
 		}
 	}
-	lists := make(map[string][]int, len(b.terms))
-	for i, t := range b.terms {
-		each(b.lists[i], func(n int) {
+	lists := make(map[string][]int, b.terms.len())
+	b.terms.beginning("", func(t, list string) {
+		each(list, len(to), func(n int) {
 			if to[n] >= 0 {
 				lists[t] = append(lists[t], to[n])
 			}
 		})
-	}
+	})
 	return lists
-}
-
-// assemble makes a block of records by ascending id and the numbers of those
-// that have a term.
-func assemble(records []Record, lists map[string][]int) *Block {
-	b := &Block{Records: records}
-	for t := range lists {
-		b.terms = append(b.terms, t)
-	}
-	slices.Sort(b.terms)
-	for _, t := range b.terms {
-		slices.Sort(lists[t])
-		b.lists = append(b.lists, string(gaps(slices.Compact(lists[t]))))
-	}
-	return b
 }
 
 // cut divides a block that has grown too large into even parts.
@@ -133,19 +115,18 @@ func (b *Block) cut() []*Block {
 	if parts <= 1 {
 		return []*Block{b}
 	}
-	b.open()
 	var blocks []*Block
 	for i := range parts {
 		from, to := i*len(b.Records)/parts, (i+1)*len(b.Records)/parts
 		lists := make(map[string][]int)
-		for j, t := range b.terms {
-			each(b.lists[j], func(n int) {
+		b.terms.beginning("", func(t, list string) {
+			each(list, len(b.Records), func(n int) {
 				if from <= n && n < to {
 					lists[t] = append(lists[t], n-from)
 				}
 			})
-		}
-		blocks = append(blocks, assemble(slices.Clone(b.Records[from:to]), lists))
+		})
+		blocks = append(blocks, &Block{slices.Clone(b.Records[from:to]), newDict(lists)})
 	}
 	return blocks
 }

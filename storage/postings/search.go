@@ -104,7 +104,16 @@ type set []uint64
 
 func (b *Block) none() set { return make(set, (len(b.Records)+63)/64) }
 
-func (s set) add(list string) { each(list, func(n int) { s[n/64] |= 1 << (n % 64) }) }
+// having returns the records of a list.
+func (b *Block) having(list string) set {
+	s := b.none()
+	b.add(s, list)
+	return s
+}
+
+func (b *Block) add(s set, list string) {
+	each(list, len(b.Records), func(n int) { s[n/64] |= 1 << (n % 64) })
+}
 
 // match returns the records that have all terms and one with the prefix.
 func (b *Block) match(f storage.Find) set {
@@ -112,22 +121,17 @@ func (b *Block) match(f storage.Find) set {
 	for i := range b.Records {
 		all[i/64] |= 1 << (i % 64)
 	}
-	if len(f.Terms) > 0 || f.Prefix != "" {
-		b.open()
-	}
 	for _, t := range f.Terms {
-		at, ok := slices.BinarySearch(b.terms, t)
-		if !ok {
+		list := b.terms.find(t)
+		if list == "" {
 			return nil
 		}
-		having := b.none()
-		having.add(b.lists[at])
-		all.keep(having)
+		all.keep(b.having(list))
 	}
 	if f.Prefix != "" {
-		having := b.none()
-		b.beginning(f.Prefix, func(i int) { having.add(b.lists[i]) })
-		all.keep(having)
+		any := b.none()
+		b.terms.beginning(f.Prefix, func(_, list string) { b.add(any, list) })
+		all.keep(any)
 	}
 	return all
 }
@@ -139,20 +143,11 @@ func (s set) keep(other set) {
 	}
 }
 
-// beginning calls f for the number of each term with a prefix.
-func (b *Block) beginning(prefix string, f func(i int)) {
-	at, _ := slices.BinarySearch(b.terms, prefix)
-	for ; at < len(b.terms) && strings.HasPrefix(b.terms[at], prefix); at++ {
-		f(at)
-	}
-}
-
 // Terms counts the terms with a prefix over all blocks, by ascending term.
 func Terms(blocks []*Block, prefix string) []storage.TermCount {
 	counts := make(map[string]int)
 	for _, b := range blocks {
-		b.open()
-		b.beginning(prefix, func(i int) { each(b.lists[i], func(int) { counts[b.terms[i]]++ }) })
+		b.terms.beginning(prefix, func(term, list string) { each(list, len(b.Records), func(int) { counts[term]++ }) })
 	}
 	terms := make([]storage.TermCount, 0, len(counts))
 	for t, n := range counts {
