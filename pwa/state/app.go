@@ -46,6 +46,7 @@ type Prefs struct {
 	WithdrawalRule string // word of calc/cylinder; "" is the strictest
 	Currency       string // sign shown before a price
 	Spoken         bool   // marks of timers are spoken
+	Exported       int64  // when everything was last exported, Unix time in ms; 0 for never
 	// Texts are the typed preferences as typed, by key ("temperature", "altitude", "oxygen_reserve", "fuel_reserve",
 	// "oxygen_price", "fuel_price").
 	Texts map[string]string

@@ -48,6 +48,8 @@ type Journal struct {
 	months     []Option
 	table      []byte                     // being made
 	tabled     int                        // sheets in it
+	sheets     int                        // all of them
+	samples    int                        // of the sample
 	answers    map[string][]journal.Brief // by what was asked
 	workedKey  string                     // what answers["worked"] is for
 	compared   map[string]SheetView       // by id, read for comparing

@@ -39,6 +39,7 @@ const (
 	forWorked  = "worked"
 	forTrends  = "trends"
 	forSample  = "sample"
+	forAll     = "all"
 	forNone    = "sample?"
 	forTable   = "table"
 	forTips    = "tip="

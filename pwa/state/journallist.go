@@ -50,7 +50,7 @@ func (a App) journalOpened() (App, []Effect) {
 	return a, slices.Concat(list, drills, menus)
 }
 
-// askMenus asks for what there is to choose from in the filter, and whether the sample journal is here.
+// askMenus asks for what there is to choose from in the filter.
 func (a App) askMenus() (App, []Effect) {
 	var effects []Effect
 	for _, prefix := range []string{forTips, forMonths} {
@@ -58,8 +58,7 @@ func (a App) askMenus() (App, []Effect) {
 		a, token = a.token(prefix)
 		effects = append(effects, CountTerms{Token: token, Kind: journal.Kind, Prefix: prefix})
 	}
-	a, sample := a.find(forNone, journal.Filter{Sample: true}, 1)
-	return a, append(effects, sample...)
+	return a, effects
 }
 
 // listAgain reads the first page of the list anew. Answers to older questions are told by their token.
@@ -213,9 +212,8 @@ func (a App) found(what string, m RecordsFound) (App, []Effect) {
 		return a.sampleFound(m.Page.Records)
 	case forTable:
 		return a.tabulated(m)
-	case forNone:
-		a.Journal.Sample = m.Page.Total > 0
-		return a, nil
+	case forAll, forNone:
+		return a.kept(what, m.Page.Total), nil
 	}
 	a.Journal.answers = maps.Clone(a.Journal.answers)
 	if a.Journal.answers == nil {
@@ -302,7 +300,9 @@ func briefs(rows []storage.Brief) []journal.Brief {
 // sheetsChanged reads again what a change of sheets may have made old.
 func (a App) sheetsChanged() (App, []Effect) {
 	a.Journal.workedKey = ""
-	a, effects := a.askWorked()
+	a, worked := a.askWorked()
+	a, kept := a.askKept()
+	effects := append(worked, kept...)
 	if !a.Journal.Active {
 		return a, effects
 	}

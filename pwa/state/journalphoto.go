@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"torchside/calc/journal"
+	"torchside/storage"
 )
 
 func reduceSheetPhotos(a App, m Msg) (App, []Effect, bool) {
@@ -137,4 +138,15 @@ func (a App) changedBack(u *Undo) (App, []Effect) {
 		u.change(f)
 		return true
 	})
+}
+
+// draftPhotos are the photos of sheets that are still being written: nothing else names them yet.
+func (a App) draftPhotos() []storage.Hash {
+	var list []storage.Hash
+	for _, d := range a.drafts {
+		if s, err := journal.Read([]byte(d.Choices["sheet"])); err == nil {
+			list = append(list, s.Hashes()...)
+		}
+	}
+	return list
 }

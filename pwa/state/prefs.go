@@ -40,6 +40,7 @@ const (
 	prefCurrency = "currency"
 	prefNotice   = "notice_seen"
 	prefSpoken   = "timer_speech"
+	prefExported = "exported"
 )
 
 // What holds until the owner says otherwise: a shop at 20 °C at sea level.
@@ -113,7 +114,7 @@ func readPref(text []byte) (prefBody, error) {
 func (a App) readPrefs() App {
 	p := a.Prefs
 	p.Texts, p.si = maps.Clone(p.Texts), maps.Clone(p.si)
-	for _, key := range []string{prefUnits, prefTheme, prefRegion, prefRule, prefCurrency, prefNotice, prefSpoken} {
+	for _, key := range []string{prefUnits, prefTheme, prefRegion, prefRule, prefCurrency, prefNotice, prefSpoken, prefExported} {
 		if r, b := a.prefRecord(key); r.ID != "" && !a.prefChanging(key) {
 			p.choose(key, b.Value)
 		}
@@ -155,6 +156,10 @@ func (p *Prefs) choose(key, value string) {
 		p.NoticeSeen = value == "yes"
 	case prefSpoken:
 		p.Spoken = value == "yes"
+	case prefExported:
+		if ms, err := strconv.ParseInt(value, 10, 64); err == nil {
+			p.Exported = ms
+		}
 	}
 }
 

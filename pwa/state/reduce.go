@@ -169,7 +169,7 @@ func reduceTransfer(a App, m Msg) (App, []Effect, bool) {
 		return a, []Effect{a.export()}, true
 	case ExportDone:
 		a.Bench.Busy, a.Bench.Report = false, exportReport(m)
-		return a, nil, true
+		return did(a.exported())
 	case LimitKnown:
 		a.Bench.Limit = m.Bytes
 		return a, nil, true
@@ -223,10 +223,12 @@ func (a App) loaded(m Loaded) (App, []Effect) {
 		}
 	}
 	a = a.rebuilt()
+	effects := []Effect{ShowTheme{Theme: a.Prefs.Theme}}
 	if first {
-		return a.resumedAlone(), []Effect{ShowTheme{Theme: a.Prefs.Theme}, ReadHealth{}}
+		a, effects = a.resumedAlone(), append(effects, ReadHealth{}, DropOrphans{Keep: a.draftPhotos()})
 	}
-	return a, []Effect{ShowTheme{Theme: a.Prefs.Theme}}
+	a, more := a.sheetsChanged()
+	return a, append(effects, more...)
 }
 
 // export gathers what is known here, for a store that cannot be read any more.
