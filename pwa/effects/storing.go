@@ -46,6 +46,8 @@ func (r *Runner) storing(e state.Effect) {
 				r.dropped(err)
 			}
 		})
+	default:
+		r.handing(e)
 	}
 }
 

@@ -396,8 +396,9 @@ func TestJournal_photos_come_go_and_come_back(t *testing.T) {
 		w.post(PhotoPut{Key: key, Photo: journal.Photo{Hash: sheetHash(last), ThumbHash: sheetHash(last + "1"), Role: "after"}})
 	}
 	w.post(PhotoRefused{Key: key, Name: "letter.jpg", Why: "this is no picture"})
+	w.post(PhotoStored{Key: key, Name: "big.jpg", Err: storage.ErrFull})
 	w.post(PhotosPut{Key: key})
-	if f := w.app.Journal.Editor; len(f.Photos) != 3 || len(f.Refused) != 1 || f.Taking != 0 {
+	if f := w.app.Journal.Editor; len(f.Photos) != 3 || len(f.Refused) != 2 || !strings.Contains(f.Refused[1], "full") || f.Taking != 0 {
 		t.Fatalf("%+v", f)
 	}
 	w.post(PhotoTyped{Index: 1, Text: "the middle one"})
@@ -432,6 +433,10 @@ func TestJournal_a_late_photo_reaches_the_sheet_that_waits(t *testing.T) {
 	w.post(SheetResumed{Key: key})
 	if f := w.app.Journal.Editor; len(f.Photos) != 1 || f.sheet.Note != "x" {
 		t.Errorf("%+v", f)
+	}
+	w.post(PhotoStored{Key: key, Name: strings.Repeat("ß", 300) + ".heic", Hash: sheetHash("f"), Type: "image/heic"})
+	if f := w.app.Journal.Editor; len(f.Photos) != 2 || len(f.sheet.Check()) != 0 {
+		t.Errorf("a long name: %v", f.sheet.Check())
 	}
 	w.post(PhotoPut{Key: "sheet:gone", Photo: journal.Photo{Hash: sheetHash("e")}})
 	if w.app.Journal.Report == "" {

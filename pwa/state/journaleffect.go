@@ -10,7 +10,7 @@ import (
 
 // Effects of the journal besides the questions to the store (FindRecords, CountTerms, ReadRecord).
 type (
-	// PutPhotos prepares the files the page holds under Source, stores them, and answers with PhotoPut or PhotoRefused for each and
+	// PutPhotos prepares the files the page holds under Source, stores them, and answers with PhotoStored or PhotoRefused for each and
 	// PhotosPut at the end.
 	PutPhotos struct {
 		Key, Role string

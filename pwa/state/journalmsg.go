@@ -67,6 +67,13 @@ type (
 		Photo journal.Photo
 	}
 	PhotoRefused struct{ Key, Name, Why string }
+	// PhotoStored says what became of one file in the store: it ends as PhotoPut or PhotoRefused.
+	PhotoStored struct {
+		Key, Role, Name, Type string
+		Hash, ThumbHash       string
+		W, H, Bytes           int
+		Err                   error
+	}
 	// PhotosPut says that all files of one choice were dealt with.
 	PhotosPut struct{ Key string }
 	// PhotoRemoved takes a photo off the sheet; Undo brings it back.
@@ -148,6 +155,7 @@ func (SheetDiscarded) msg()      {}
 func (PhotosChosen) msg()        {}
 func (PhotoPut) msg()            {}
 func (PhotoRefused) msg()        {}
+func (PhotoStored) msg()         {}
 func (PhotosPut) msg()           {}
 func (PhotoRemoved) msg()        {}
 func (PhotoTyped) msg()          {}

@@ -2,6 +2,7 @@ package state
 
 import (
 	"slices"
+	"strings"
 
 	"torchside/calc/journal"
 	"torchside/storage"
@@ -15,6 +16,8 @@ func reduceSheetPhotos(a App, m Msg) (App, []Effect, bool) {
 		return did(a.photoPut(m))
 	case PhotoRefused:
 		return did(a.photoRefused(m))
+	case PhotoStored:
+		return did(a.photoStored(m))
 	case PhotosPut:
 		return did(a.photosPut(m.Key))
 	case PhotoRemoved:
@@ -86,6 +89,20 @@ func (a App) photoRefused(m PhotoRefused) (App, []Effect) {
 	g.Refused = append(slices.Clone(f.Refused), text)
 	a.Journal.Editor = g
 	return a, nil
+}
+
+// photoStored puts a file the store has taken on the sheet. A name is kept of what cannot be shown.
+func (a App) photoStored(m PhotoStored) (App, []Effect) {
+	if m.Err != nil {
+		why := storeReason(m.Err) + "; the sheet can be saved without it"
+		return a.photoRefused(PhotoRefused{Key: m.Key, Name: m.Name, Why: why})
+	}
+	p := journal.Photo{Hash: m.Hash, ThumbHash: m.ThumbHash, Role: m.Role, W: m.W, H: m.H, Bytes: m.Bytes, Type: m.Type}
+	if m.ThumbHash == "" {
+		name := []rune(strings.ToValidUTF8(m.Name, ""))
+		p.Name = string(name[:min(len(name), journal.MaxWord)])
+	}
+	return a.photoPut(PhotoPut{Key: m.Key, Photo: p})
 }
 
 func (a App) photosPut(key string) (App, []Effect) {
