@@ -6,7 +6,7 @@ import (
 	"torchside/pwa/state"
 )
 
-// linked reads what an address asks of its page: "/rig?edit=ID" opens a part, "/rig?add=hose&line=fuel" a new one,
+// linked reads what an address asks of its page: "/rig?edit=ID" opens a part, "/rig?add=hose&line=fuel" a new one, "/?from=KEY" where a number of the card comes from,
 // "/leak?test=ID" a leak test, "/leak?section=oxygen_delivery" a new one. It is nil when it asks for nothing.
 func linked(u *url.URL) state.Msg {
 	q := u.Query()
@@ -15,12 +15,14 @@ func linked(u *url.URL) state.Msg {
 		return state.LeakOpened{ID: q.Get("test")}
 	case u.Path == "/leak" && q.Has("section"):
 		return state.LeakBegun{Section: q.Get("section"), Line: q.Get("line")}
+	case u.Path == "/" && q.Has("from"):
+		return state.ProvenanceOpened{Key: q.Get("from")}
 	case u.Path != "/rig":
 		return nil
 	case q.Has("edit"):
 		return state.PartOpened{ID: q.Get("edit")}
 	case q.Has("add"):
-		return state.PartAdded{Kind: state.Kind(q.Get("add")), Line: q.Get("line"), TipID: q.Get("tip")}
+		return state.PartAdded{Kind: state.Kind(q.Get("add")), Line: q.Get("line"), TipID: q.Get("tip"), Draft: q.Get("draft")}
 	}
 	return nil
 }

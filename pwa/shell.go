@@ -20,13 +20,15 @@ type Shell struct {
 
 	Ports *effects.Ports // nil on the server, which stores nothing
 
-	path   string
-	link   state.Msg // what the address asks for, until the records are read
-	app    state.App
-	guard  tapGuard
-	clock  clock
-	runner *effects.Runner
-	stop   func()
+	path     string
+	link     state.Msg // what the address asks for, until the records are read
+	shown    string    // what the address says lies over the page
+	stepping bool      // a step back in the history is under way
+	app      state.App
+	guard    tapGuard
+	clock    clock
+	runner   *effects.Runner
+	stop     func()
 }
 
 var (
@@ -66,12 +68,13 @@ func (s *Shell) OnMount(ctx app.Context) {
 
 // OnNav follows the address: the page, and what a link into a page asks for.
 func (s *Shell) OnNav(ctx app.Context) {
-	if to := ctx.Page().URL().Path; to != s.path {
-		s.path = to
+	to := ctx.Page().URL()
+	moved := to.Path != s.path
+	if moved {
+		s.path = to.Path
 		toTop()
 	}
-	s.link = linked(ctx.Page().URL())
-	s.followLink(ctx)
+	s.arrive(ctx, to, moved)
 	ctx.Page().SetTitle(s.title())
 }
 
@@ -112,6 +115,7 @@ func (s *Shell) receive(ctx app.Context, m state.Msg) {
 	}
 	s.reduce(m)
 	s.followLink(ctx)
+	s.sync(ctx)
 }
 
 // reduce takes one message and runs what follows from it.
@@ -166,7 +170,7 @@ func (s *Shell) page() app.UI {
 	case "/journal":
 		return pages.Journal()
 	case "/rig":
-		return &pages.Rig{Rig: s.app.Rig, Region: s.app.Prefs.Region, US: s.app.Prefs.Units.IsUS()}
+		return &pages.Rig{Rig: s.app.Rig, Region: s.app.Prefs.Region, US: s.app.Prefs.Units.IsUS(), AskRegion: s.app.Prefs.AskRegion}
 	case "/flame":
 		return &pages.Flame{Flame: s.app.Flame, Prefs: s.app.Prefs}
 	case "/bench":

@@ -123,19 +123,6 @@ func checkFuelForWork(in Input) *Refusal {
 		WaysOut: []string{"with this fuel choose braze, heat or bend", "for welding put an acetylene cylinder in use"}}
 }
 
-// checkHoseGrade refuses a hose that is lined for acetylene only with any other fuel. The grades are from memory (RMA IP-7 /
-// CGA E-1): they may only forbid.
-func checkHoseGrade(in Input) *Refusal {
-	h, fuel := in.Rig.FuelHose, in.Rig.FuelCylinder.Fuel
-	if h == nil || fuel == gas.Acetylene || h.Grade == "" || h.Grade == GradeT || h.Grade == GradeAllFuels {
-		return nil
-	}
-	return &Refusal{Code: "hose_grade", Field: "rig.fuel_hose.grade", Read: string(h.Grade) + " with " + fuel.Name(), Allowed: "T or all_fuels for this fuel",
-		Why:     "this hose is lined for acetylene only; other fuels swell and crack its lining",
-		Source:  "RMA IP-7 / CGA E-1 hose grades, from memory",
-		WaysOut: []string{"fit a hose made for all fuel gases (grade T)"}}
-}
-
 func quote(s string) string {
 	if s == "" {
 		return "nothing"

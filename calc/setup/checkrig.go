@@ -188,3 +188,20 @@ func massText(kg float64) string {
 func metreText(m float64) string {
 	return number(round(m, 3)) + " m (" + number(round(m/0.3048, 2)) + " ft)"
 }
+
+// checkHoseGrade refuses a fuel hose that does not suit the fuel.
+func checkHoseGrade(in Input) *Refusal {
+	return CheckHoseGrade(in.Rig.FuelHose, in.Rig.FuelCylinder.Fuel)
+}
+
+// CheckHoseGrade refuses a fuel hose that is lined for acetylene only with any other fuel; nil when the hose suits the fuel, when
+// there is no hose, and when its grade is not known. The grades are from memory (RMA IP-7 / CGA E-1): they may only forbid.
+func CheckHoseGrade(h *Hose, fuel gas.Gas) *Refusal {
+	if h == nil || fuel == gas.Acetylene || h.Grade == "" || h.Grade == GradeT || h.Grade == GradeAllFuels {
+		return nil
+	}
+	return &Refusal{Code: "hose_grade", Field: "rig.fuel_hose.grade", Read: string(h.Grade) + " with " + fuel.Name(), Allowed: "T or all_fuels for this fuel",
+		Why:     "this hose is lined for acetylene only; other fuels swell and crack its lining",
+		Source:  "RMA IP-7 / CGA E-1 hose grades, from memory",
+		WaysOut: []string{"fit a hose made for all fuel gases (grade T)"}}
+}

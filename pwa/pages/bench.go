@@ -30,6 +30,7 @@ func (b *Bench) Render() app.UI {
 		b.data(),
 		b.look(),
 		b.units(),
+		askRegion(b.Prefs.AskRegion),
 		b.usual(),
 		sourcesNote(),
 		soon("Not built yet.", "Orders of work, timers, tables of shades, colours and limits, upkeep and its dates, costs, other devices and sync will stand here."),
@@ -48,15 +49,13 @@ func (b *Bench) look() app.UI {
 		&widgets.ChoiceGroup{ID: "theme", Act: "theme", Label: "Light or dark", Selected: b.Prefs.Theme, OnChoose: b.onTheme, Choices: []widgets.Choice{
 			{Value: state.ThemeDark, Label: "Dark", Note: "for the shop"}, {Value: state.ThemeLight, Label: "Light", Note: "for sunlight"},
 			{Value: state.ThemeSystem, Label: "As the phone"}}},
-		&widgets.ChoiceGroup{ID: "region", Act: "region", Label: "Hose colours", Selected: b.Prefs.Region, OnChoose: b.onRegion, Choices: []widgets.Choice{
-			{Value: state.RegionISO, Label: "ISO 3821", Note: "oxygen blue, acetylene red"}, {Value: state.RegionUS, Label: "US practice", Note: "oxygen green, fuel red"}}},
+		&widgets.ChoiceGroup{ID: "region", Act: "region", Label: "Hose colours", Selected: b.Prefs.Region, OnChoose: onRegion, Choices: regionChoices()},
 	)
 }
 
-func (b *Bench) onTheme(ctx app.Context, v string)  { action.Post(ctx, state.ThemeChosen{Theme: v}) }
-func (b *Bench) onRegion(ctx app.Context, v string) { action.Post(ctx, state.RegionChosen{Region: v}) }
-func (b *Bench) onRule(ctx app.Context, v string)   { action.Post(ctx, state.RuleChosen{Rule: v}) }
-func (b *Bench) onMoney(ctx app.Context, v string)  { action.Post(ctx, state.CurrencyTyped{Text: v}) }
+func (b *Bench) onTheme(ctx app.Context, v string) { action.Post(ctx, state.ThemeChosen{Theme: v}) }
+func (b *Bench) onRule(ctx app.Context, v string)  { action.Post(ctx, state.RuleChosen{Rule: v}) }
+func (b *Bench) onMoney(ctx app.Context, v string) { action.Post(ctx, state.CurrencyTyped{Text: v}) }
 
 func (b *Bench) onPref(ctx app.Context, key, text string) {
 	action.Post(ctx, state.PrefTyped{Key: key, Text: text})

@@ -81,12 +81,20 @@ func (s *Status) Render() app.UI {
 		app.If(s.Undo != nil, func() app.UI {
 			return app.Div().Class("undo").Body(
 				app.Span().Class("undo-text").Text(s.Undo.Text),
-				&widgets.SmallButton{ID: "undo", Act: "undo", Label: "Undo", OnPress: post(state.UndoRequested{})},
+				&widgets.SmallButton{ID: "undo", Act: "undo", Label: s.way(), OnPress: post(state.UndoRequested{})},
 				&widgets.SmallButton{ID: "undo-dismiss", Act: "undo-dismiss", Label: "OK", OnPress: post(state.UndoDismissed{})},
 			)
 		}),
 		app.P().Class("saved").Aria("live", "polite").DataSet("val", "saved").DataSet("count", strconv.Itoa(s.Saved.Count)).Body(s.word()),
 	)
+}
+
+// way is the label of the way back.
+func (s *Status) way() string {
+	if s.Undo.Way != "" {
+		return s.Undo.Way
+	}
+	return "Undo"
 }
 
 func (s *Status) word() app.UI {
@@ -116,4 +124,10 @@ func (s *Safety) Render() app.UI {
 func safetyText() app.UI {
 	return widgets.Card("", app.Div().Class("stack").DataSet("val", "safety-notice").Body(
 		app.Range(state.SafetyNotice).Slice(func(i int) app.UI { return app.P().Text(state.SafetyNotice[i]) })))
+}
+
+// caution is one thing to mind before what stands below it.
+func caution(text string) app.UI {
+	return app.Div().Class("notice", "level-caution").DataSet("val", "caution").Body(app.P().Class("notice-text").Body(
+		widgets.MarkShape(widgets.MarkCaution), app.Text(" "), app.Strong().Class("word").Text("Caution. "), app.Span().Text(text)))
 }

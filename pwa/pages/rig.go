@@ -15,6 +15,8 @@ type Rig struct {
 	Rig    state.Rig
 	Region string // hose colours
 	US     bool   // the US preset of units is chosen
+	// AskRegion is true while nobody has said which colours the hoses have.
+	AskRegion bool
 }
 
 // Render shows the form while one is open.
@@ -25,17 +27,22 @@ func (r *Rig) Render() app.UI {
 	return widgets.Page("What do you have?",
 		app.Range(r.Rig.Unfinished).Slice(func(i int) app.UI { return unfinished(r.Rig.Unfinished[i]) }),
 		r.units(),
+		askRegion(r.AskRegion),
 		r.sample(),
 		r.missing(),
-		app.Range(r.Rig.Cautions).Slice(func(i int) app.UI { return caution(r.Rig.Cautions[i]) }),
+		app.Range(r.Rig.Stops).Slice(func(i int) app.UI { return stop(r.Rig.Stops[i]) }),
 		app.Range(r.Rig.Groups).Slice(func(i int) app.UI { return r.group(r.Rig.Groups[i]) }),
 		r.offerSample(),
 	)
 }
 
+// unfinished is a form that waits: it can be gone on with, or put away, which can be taken back.
 func unfinished(u state.Unfinished) app.UI {
-	return &widgets.BigButton{Act: "rig-resume-" + string(u.Kind) + u.ID + u.TipID, Label: "Go on with: " + u.Title,
-		Note: "typed and not saved", OnPress: post(state.Resumed(u))}
+	return widgets.Card("", app.Div().Class("stack").DataSet("val", "unfinished").Body(
+		app.P().Body(widgets.MarkShape(widgets.MarkCheck), app.Text(" "), app.Strong().Class("word").Text("Unfinished: "+u.Title), app.Text(", typed and not saved.")),
+		app.Div().Class("pairs").Body(
+			&widgets.BigButton{Act: "rig-resume-" + u.Hook, Label: "Go on", OnPress: post(state.Resumed(u))},
+			&widgets.BigButton{Act: "rig-discard-" + u.Hook, Label: "Put away", Note: "can be taken back", OnPress: post(state.Discarded(u))})))
 }
 
 // units asks first of all in which units the rig is entered: what is typed without a unit is read in them.
@@ -70,9 +77,10 @@ func (r *Rig) missing() app.UI {
 	})
 }
 
-func caution(text string) app.UI {
-	return app.Div().Class("notice", "level-caution").DataSet("val", "rig-caution").Body(app.P().Class("notice-text").Body(
-		widgets.MarkShape(widgets.MarkCaution), app.Text(" "), app.Strong().Class("word").Text("Caution. "), app.Span().Text(text)))
+// stop is what must not be used together; Setup has the same word for it.
+func stop(text string) app.UI {
+	return app.Div().Class("notice", "level-stop").DataSet("val", "rig-stop").Body(app.P().Class("notice-text").Body(
+		widgets.MarkShape(widgets.MarkStop), app.Text(" "), app.Strong().Class("word").Text("Stop. "), app.Span().Text(text)))
 }
 
 func (r *Rig) group(g state.Group) app.UI {

@@ -16,12 +16,13 @@ type rigForm struct {
 }
 
 // CompoID makes the form of another part a new one, so that no typed text passes over.
-func (f *rigForm) CompoID() string { return "form-" + string(f.Form.Kind) + f.Form.ID + f.Form.TipID }
+func (f *rigForm) CompoID() string { return "form-" + f.Form.DraftKey() }
 
 // Render shows the fields and the ways out.
 func (f *rigForm) Render() app.UI {
 	form := f.Form
-	return widgets.Page(form.Title,
+	return app.Div().ID(formID).OnKeyDown(f.onKey).Body(widgets.Page(form.Title,
+		f.out(),
 		app.If(form.Sample, func() app.UI {
 			return app.P().Class("rig-tag", "level-check").Body(widgets.MarkShape(widgets.MarkCheck), app.Span().Text("SAMPLE: invented"))
 		}),
@@ -33,7 +34,14 @@ func (f *rigForm) Render() app.UI {
 		f.problem(),
 		f.save(),
 		f.more(),
-	)
+	))
+}
+
+// out are the ways out. They stand far from Save, where a glove would hit them instead; both can be taken back.
+func (f *rigForm) out() app.UI {
+	return app.Div().Class("pairs").Body(
+		&widgets.BigButton{Act: "rig-leave", Label: "All parts", Note: "text is kept", Disabled: f.Form.Busy, OnPress: post(state.FormLeft{})},
+		&widgets.BigButton{Act: "rig-cancel", Label: "Put away", Note: "not saved", Disabled: f.Form.Busy, OnPress: post(state.FormCancelled{})})
 }
 
 func (f *rigForm) onTyped(ctx app.Context, key, text string) {
@@ -61,7 +69,6 @@ func (f *rigForm) save() app.UI {
 		app.If(f.Form.Kind == state.KindChartRow, func() app.UI {
 			return &widgets.BigButton{Act: "rig-save-next", Label: "Save and add the next row", Disabled: f.Form.Busy, OnPress: post(state.FormSaved{Another: true})}
 		}),
-		&widgets.BigButton{Act: "rig-cancel", Label: "Back without saving", OnPress: post(state.FormCancelled{})},
 	)
 }
 

@@ -1,10 +1,12 @@
 package pages
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/units"
 	"torchside/pwa/pwatest"
 	"torchside/pwa/state"
 	"torchside/storage"
@@ -116,4 +118,45 @@ func TestNotices_offer_the_export_and_another_try(t *testing.T) {
 
 func TestPlaces_not_built_yet_say_so(t *testing.T) {
 	pwatest.Wants(t, pwatest.HTML(t, Journal()), "not built yet", "Did it work?")
+}
+
+// Save has no neighbour that loses what was typed: the ways out stand above the first field.
+func TestForm_has_its_ways_out_above_the_fields(t *testing.T) {
+	a := after(state.Loaded{}, state.PartAdded{Kind: state.KindTorch})
+	html := pwatest.HTML(t, &Rig{Rig: a.Rig})
+	first := strings.Index(html, `data-act="rig-mixing`)
+	for _, act := range []string{"rig-leave", "rig-cancel"} {
+		if at := strings.Index(html, `data-act="`+act+`"`); at < 0 || at > first {
+			t.Errorf("%s stands at %d, the first field at %d", act, at, first)
+		}
+	}
+}
+
+func TestRig_offers_what_is_unfinished_and_the_other_parts(t *testing.T) {
+	a := after(state.Loaded{}, state.PartAdded{Kind: state.KindTip}, state.FormTyped{Key: "name", Text: "7"}, state.FormLeft{})
+	html := pwatest.HTML(t, &Rig{Rig: a.Rig})
+	pwatest.Wants(t, html, "Unfinished: Tip 7", `data-act="rig-resume-tip"`, `data-act="rig-discard-tip"`, `data-act="rig-add-torch"`)
+	a, _ = state.Reduce(a, state.Discarded(a.Rig.Unfinished[0]))
+	pwatest.Lacks(t, pwatest.HTML(t, &Rig{Rig: a.Rig}), "Unfinished")
+	pwatest.Wants(t, pwatest.HTML(t, &Status{Undo: a.Undo}), "Put away: Tip 7", "Take it back")
+}
+
+// The question comes at once, with the gas named beside every colour, wherever the units can be chosen and where colours are read.
+func TestRegion_is_asked_for_on_rig_bench_and_setup(t *testing.T) {
+	a := after(state.Loaded{}, state.UnitsChosen{System: units.US()})
+	ask := []string{`data-val="ask-region"`, `data-act="ask-region-us"`, `data-act="ask-region-iso"`, "Oxygen green, fuel gas red", "Oxygen blue, acetylene red"}
+	pwatest.Wants(t, pwatest.HTML(t, &Rig{Rig: a.Rig, US: true, AskRegion: a.Prefs.AskRegion}), ask...)
+	pwatest.Wants(t, pwatest.HTML(t, &Bench{Prefs: a.Prefs, Bench: a.Bench}), ask...)
+	pwatest.Wants(t, pwatest.HTML(t, &Setup{App: a}), ask...)
+	a, _ = state.Reduce(a, state.RegionChosen{Region: state.RegionUS})
+	pwatest.Lacks(t, pwatest.HTML(t, &Rig{Rig: a.Rig, US: true, AskRegion: a.Prefs.AskRegion}), "ask-region")
+}
+
+// A hose that Setup stops is a stop on Rig too, by word and shape.
+func TestRig_says_stop_for_what_setup_stops(t *testing.T) {
+	a := after(stored("x"))
+	a.Rig.Stops = []string{"The hose does not suit."}
+	html := pwatest.HTML(t, &Rig{Rig: a.Rig})
+	pwatest.Wants(t, html, "Stop. ", "level-stop", `data-val="rig-stop"`)
+	pwatest.Lacks(t, html, "Caution")
 }

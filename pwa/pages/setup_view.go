@@ -11,6 +11,7 @@ import (
 func (s *Setup) Render() app.UI {
 	return widgets.Page("What are you doing?",
 		s.needs(),
+		askRegion(s.App.Prefs.AskRegion),
 		s.question(),
 		s.sample(),
 		s.refusal(),

@@ -47,6 +47,8 @@ type Prefs struct {
 	Currency       string // sign shown before a price
 	Spoken         bool   // marks of timers are spoken
 	Exported       int64  // when everything was last exported, Unix time in ms; 0 for never
+	// AskRegion is true while the US preset of units holds and nobody has said which colours the hoses have.
+	AskRegion bool
 	// Texts are the typed preferences as typed, by key ("temperature", "altitude", "oxygen_reserve", "fuel_reserve",
 	// "oxygen_price", "fuel_price").
 	Texts map[string]string
@@ -115,6 +117,7 @@ type StoreHealth struct {
 // Undo takes the last removal back.
 type Undo struct {
 	Text string // "Hose, 5 m retired."
+	Way  string // label of the way back; "" is "Undo"
 
 	before []storage.Record              // as they were; one that did not exist has no heads
 	after  map[storage.ID]storage.Record // as the removal left them

@@ -203,14 +203,26 @@ func (w *world) useCylinder(fuel string) {
 	}
 }
 
-func TestRig_warns_of_a_hose_grade_that_does_not_suit_the_fuel(t *testing.T) {
+// What Setup refuses a card for is a stop on Rig too, with the same reason and the same way out.
+func TestRig_stops_a_hose_grade_that_Setup_refuses(t *testing.T) {
 	w := byHand(t)
-	if len(w.app.Rig.Cautions) != 0 {
-		t.Fatalf("cautions without a cause: %v", w.app.Rig.Cautions)
+	if len(w.app.Rig.Stops) != 0 {
+		t.Fatalf("stops without a cause: %v", w.app.Rig.Stops)
 	}
 	w.useCylinder("propane")
-	if len(w.app.Rig.Cautions) != 1 || !strings.Contains(w.app.Rig.Cautions[0], "grade R") {
-		t.Errorf("cautions %v", w.app.Rig.Cautions)
+	w.post(SetupTyped{Field: "thickness", Text: "3 mm"})
+	w.post(SetupChosen{Field: "work", Value: "braze"})
+	refusal := w.app.Setup.Refusal
+	if refusal == nil || refusal.Code != "hose_grade" {
+		t.Fatalf("Setup gives %+v", refusal)
+	}
+	if len(w.app.Rig.Stops) != 1 {
+		t.Fatalf("stops %v", w.app.Rig.Stops)
+	}
+	for _, part := range []string{"grade R", refusal.Why, "Fit a hose made for all fuel gases"} {
+		if !strings.Contains(w.app.Rig.Stops[0], part) {
+			t.Errorf("%q lacks %q", w.app.Rig.Stops[0], part)
+		}
 	}
 }
 

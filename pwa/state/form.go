@@ -3,7 +3,6 @@ package state
 import (
 	"encoding/json"
 	"maps"
-	"slices"
 	"strings"
 
 	"torchside/calc/gas"
@@ -16,6 +15,7 @@ type Form struct {
 	ID       string // of the part; "" for a new one
 	Kind     Kind
 	TipID    string // of a chart row's tip
+	Line     string // it was opened for; "" when it has none
 	Title    string
 	Fields   []FormField // the fields that belong to it, ready to show
 	Problem  string      // why it was not saved; "" while nothing is wrong with the whole
@@ -51,9 +51,9 @@ func (f *Form) clone() *Form {
 	return &c
 }
 
-// openForm makes the form of a part; empty fields of a new part take their defaults.
-func (a App) openForm(p Part, rowsOf string) App {
-	f := &Form{ID: p.ID, Kind: p.Kind, TipID: p.Choices["tip"], Sample: p.Sample, texts: map[string]string{}, units: a.Prefs.Units, base: p, rowsOf: rowsOf}
+// openForm makes the form of a part; empty fields of a new part take their defaults. The key is that of its draft, "" for its own.
+func (a App) openForm(p Part, rowsOf, key string) App {
+	f := &Form{ID: p.ID, Kind: p.Kind, TipID: p.Choices["tip"], key: key, Sample: p.Sample, texts: map[string]string{}, units: a.Prefs.Units, base: p, rowsOf: rowsOf}
 	for _, s := range Specs(p.Kind) {
 		switch {
 		case s.Key == "name":
@@ -75,6 +75,7 @@ func (a App) openForm(p Part, rowsOf string) App {
 	if d, ok := a.drafts[f.draftKey()]; ok {
 		f.restore(d)
 	}
+	f.Line = Part{Kind: f.Kind, Choices: f.texts}.Line()
 	a.Rig.Form = f
 	return a.refreshForm()
 }
@@ -111,7 +112,7 @@ func (f *Form) draftKey() string {
 	if f.key != "" {
 		return f.key
 	}
-	return draftForm + string(f.Kind) + ":" + f.ID + ":" + f.TipID
+	return draftKey(f.Kind, f.ID, f.TipID)
 }
 
 func (f *Form) draft() Draft {
@@ -124,7 +125,7 @@ func (a App) fillOf(f *Form) fill { return fill{choices: f.texts, fuel: a.fuelIn
 // formFieldSpec is a number field as it is read in this form.
 func (a App) formFieldSpec(f *Form, s Spec) units.Field {
 	field := s.Field
-	field.Unit = f.units.Unit(field.Quantity)
+	field.Unit = s.unit(f.units)
 	field.Sheet = units.SteelSheet
 	if m := f.texts["metal"]; m != "" {
 		field.Sheet = sheetOf(m)
@@ -159,7 +160,12 @@ func (a App) formTyped(key, text string) (App, []Effect) {
 	f.texts[key] = text
 	f.dirty, f.Problem = true, ""
 	a.Rig.Form = f
-	a = a.notSavedNow().refreshForm()
+	return a.notSavedNow().refreshForm().keepForm()
+}
+
+// keepForm keeps what is typed into the open form.
+func (a App) keepForm() (App, []Effect) {
+	f := a.Rig.Form
 	a.drafts = maps.Clone(a.drafts)
 	if a.drafts == nil {
 		a.drafts = map[string]Draft{}
@@ -210,6 +216,7 @@ func (a App) readForm(f *Form) (Part, []FormField) {
 			fields = append(fields, a.readOne(f, s, &p))
 		}
 	}
+	a.readSize(f, &p, fields)
 	a.crossCheck(f, p, fields)
 	return p, fields
 }
@@ -311,23 +318,6 @@ func firstError(fields []FormField) string {
 		}
 	}
 	return ""
-}
-
-func (a App) cancelForm() (App, []Effect) {
-	f := a.Rig.Form
-	if f == nil || f.Busy {
-		return a, nil
-	}
-	a.Rig.Form = nil
-	a.drafts = without(a.drafts, f.draftKey())
-	a.unsaved = slices.DeleteFunc(slices.Clone(a.unsaved), func(u pending) bool { return u.form == f.draftKey() })
-	if a.Saved.State == SaveFailed {
-		a = a.settledSaved(SaveIdle)
-	}
-	if f.dirty || f.Restored {
-		a.Undo = &Undo{Text: "What you typed was put away.", form: f}
-	}
-	return a.rebuilt(), []Effect{KeepDraft{Key: f.draftKey()}, ShowTop{}}
 }
 
 func without[K comparable, V any](m map[K]V, key K) map[K]V {

@@ -4,6 +4,7 @@ import (
 	"maps"
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -138,6 +139,10 @@ func TestDrafts_bring_back_what_was_typed_before_a_reload(t *testing.T) {
 	w.post(PartOpened{ID: w.tipID("B")})
 	w.fill("orifice_diameter", "half", "note", "bent")
 	w.restart()
+	if w.app.Rig.Form != nil || len(w.app.Rig.Unfinished) != 1 {
+		t.Fatalf("form %+v, unfinished %+v", w.app.Rig.Form, w.app.Rig.Unfinished)
+	}
+	w.post(Resumed(w.app.Rig.Unfinished[0]))
 	f := w.app.Rig.Form
 	if f == nil || !f.Restored || f.texts["orifice_diameter"] != "half" || f.texts["note"] != "bent" || f.texts["name"] != "B" {
 		t.Fatalf("the form is %+v", f)
@@ -198,6 +203,7 @@ func TestUnits_changed_do_not_change_what_was_typed(t *testing.T) {
 		t.Errorf("the reserve is now %v Pa, want 10 bar", got)
 	}
 	w.restart()
+	w.post(Resumed(w.app.Rig.Unfinished[0]))
 	w.post(FormSaved{})
 	if p, _ := w.app.part(w.tipID("C")); !sameSI(p.Values["orifice_diameter"].SI, 0.0018) {
 		t.Errorf("the hole is now %v m, want 1.8 mm", p.Values["orifice_diameter"].SI)
@@ -394,5 +400,17 @@ func TestImport_reports_what_it_did(t *testing.T) {
 				t.Errorf("%#v is reported as %q, without %q", tt.msg, w.app.Bench.Report, text)
 			}
 		}
+	}
+}
+
+// An import changes how many records there are: the count is asked for again once they are read.
+func TestImport_has_the_records_counted_again(t *testing.T) {
+	w := newWorld(t)
+	w.effects = nil
+	w.post(ImportDone{Added: 3})
+	again := slices.IndexFunc(w.effects, func(e Effect) bool { _, ok := e.(Reload); return ok })
+	count := slices.IndexFunc(w.effects, func(e Effect) bool { _, ok := e.(ReadHealth); return ok })
+	if again < 0 || count < again {
+		t.Errorf("after an import: %+v; the count must be read after the records", w.effects)
 	}
 }

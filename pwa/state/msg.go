@@ -52,6 +52,7 @@ type (
 		Kind  Kind
 		Line  string // "oxygen", "fuel" or ""
 		TipID string // of a chart row
+		Draft string // key of an unfinished form to go on with, if it is still there
 	}
 	// PartOpened opens the form of a saved part.
 	PartOpened struct{ ID string }
@@ -65,8 +66,12 @@ type (
 	FormSaved struct{ Another bool } // Another opens the next row of a chart
 	// Resumed opens an unfinished form.
 	Resumed Unfinished
-	// FormCancelled closes the open form; Undo brings it back.
+	// FormCancelled puts the open form and what was typed away; Undo brings it back.
 	FormCancelled struct{}
+	// FormLeft closes the open form and keeps what was typed as unfinished.
+	FormLeft struct{}
+	// Discarded puts an unfinished form away; Undo brings it back.
+	Discarded Unfinished
 	// PartUsed makes a part the one in use of its kind and line.
 	PartUsed struct{ ID string }
 	// PartRetired takes a part out of use or back.
@@ -175,6 +180,8 @@ func (FormTyped) msg()        {}
 func (FormChosen) msg()       {}
 func (FormSaved) msg()        {}
 func (FormCancelled) msg()    {}
+func (FormLeft) msg()         {}
+func (Discarded) msg()        {}
 func (PartUsed) msg()         {}
 func (PartRetired) msg()      {}
 func (PartDeleted) msg()      {}
@@ -211,7 +218,7 @@ func (TransferFailed) msg()   {}
 // answers of store and browser are no taps.
 func Tapped(m Msg) bool {
 	switch m.(type) {
-	case PartAdded, PartOpened, PartCopied, FormSaved, FormCancelled, Resumed, PartUsed, PartRetired, PartDeleted, VersionChosen,
+	case PartAdded, PartOpened, PartCopied, FormSaved, FormCancelled, FormLeft, Discarded, Resumed, PartUsed, PartRetired, PartDeleted, VersionChosen,
 		LeakBegun, LeakPrepared, LeakBack, LeakStarted, ReadingTaken, ReadingDropped, LeakEnded, LeakDropped, TimerPauseToggled, TimerAcknowledged,
 		SampleAdded, SampleRemoved, UndoRequested, RetryRequested, ExportRequested, RestartRequested, NoticeAccepted, AboutToggled:
 		return true

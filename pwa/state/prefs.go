@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -131,7 +132,15 @@ func (a App) readPrefs() App {
 		}
 	}
 	a.Prefs = p
+	a.Prefs.AskRegion = p.Units.IsUS() && !a.regionGiven()
 	return a
+}
+
+// regionGiven tells whether the colours of the hoses were chosen by hand, also when that is not stored yet.
+func (a App) regionGiven() bool {
+	r, _ := a.prefRecord(prefRegion)
+	refused := slices.ContainsFunc(a.unsaved, func(p pending) bool { return p.pref == prefRegion })
+	return r.ID != "" || refused || a.prefChanging(prefRegion)
 }
 
 // choose sets a chosen preference if the word is one of ours.

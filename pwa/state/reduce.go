@@ -36,7 +36,11 @@ func reduceSetup(a App, m Msg) (App, []Effect, bool) {
 	case SetupChosen:
 		return did(a.setupChosen(m))
 	case ProvenanceOpened:
-		a.Setup.OpenProvenance = m.Key
+		if c := a.Setup.Card; c != nil {
+			if _, ok := c.Provenance[m.Key]; ok { // an address may name one that this card has not
+				a.Setup.OpenProvenance = m.Key
+			}
+		}
 		return a, nil, true
 	case ProvenanceClosed:
 		a.Setup.OpenProvenance = ""
@@ -89,7 +93,11 @@ func reduceForm(a App, m Msg) (App, []Effect, bool) {
 	case FormCancelled:
 		return did(a.cancelForm())
 	case Resumed:
-		return a.resumed(Unfinished(m)), []Effect{ShowTop{}}, true
+		return did(a.goneOn(Unfinished(m)))
+	case FormLeft:
+		return did(a.leaveForm())
+	case Discarded:
+		return did(a.discarded(Unfinished(m)))
 	}
 	return a, nil, false
 }
@@ -223,9 +231,9 @@ func (a App) loaded(m Loaded) (App, []Effect) {
 		}
 	}
 	a = a.rebuilt()
-	effects := []Effect{ShowTheme{Theme: a.Prefs.Theme}}
+	effects := []Effect{ShowTheme{Theme: a.Prefs.Theme}, ReadHealth{}} // an import or another window changes how many there are
 	if first {
-		a, effects = a.resumedAlone(), append(effects, ReadHealth{}, DropOrphans{Keep: a.draftPhotos()})
+		effects = append(effects, DropOrphans{Keep: a.draftPhotos()})
 	}
 	a, more := a.sheetsChanged()
 	return a, append(effects, more...)

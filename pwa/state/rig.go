@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"torchside/calc/gas"
+	"torchside/calc/setup"
 	"torchside/storage"
 )
 
@@ -16,7 +17,7 @@ type Rig struct {
 	Sample     bool     // parts of the sample rig are among them
 	Missing    []string // what a settings card still needs, in words
 	Needs      []Need   // the same, with the way to each
-	Cautions   []string // what does not fit together
+	Stops      []string // what must not be used together: Setup gives no card for it
 	Unfinished []Unfinished
 
 	parts map[string]Part
@@ -59,13 +60,6 @@ type RowView struct {
 	Sample                          bool
 }
 
-// Unfinished is a form that was typed and not saved.
-type Unfinished struct {
-	Kind      Kind
-	ID, TipID string
-	Title     string
-}
-
 // rebuilt makes everything shown anew from records, preferences and drafts. It is called when one of them has changed.
 func (a App) rebuilt() App {
 	a = a.readPrefs()
@@ -91,7 +85,7 @@ func (a App) rebuilt() App {
 		a.Rig.Sample = a.Rig.Sample || p.Sample
 	}
 	a.Rig.Groups = a.groups()
-	a.Rig.Needs, a.Rig.Cautions = a.needs(), a.cautions()
+	a.Rig.Needs, a.Rig.Stops = a.needs(), a.stops()
 	a.Rig.Missing = texts(a.Rig.Needs)
 	a.Rig.Unfinished = a.unfinished()
 	return a.refreshForm().refreshBench().refreshLeak().refreshDrills().recomputed()
@@ -160,35 +154,21 @@ func (a App) rows(tipID string) []Part {
 	return slices.DeleteFunc(a.parts(KindChartRow), func(p Part) bool { return p.Choices["tip"] != tipID })
 }
 
-// cautions lists parts in use that do not suit each other.
-func (a App) cautions() []string {
-	fuel := a.fuelInUse()
-	hose, ok := a.inUse(KindHose, LineFuel)
-	grade := hose.Choices["grade"]
-	if !ok || fuel == "" || fuel == "acetylene" || grade == "" || grade == "T" || grade == "all_fuels" {
+// stops lists parts in use that must not be used together, by the rule that refuses a card for them.
+func (a App) stops() []string {
+	hose, fuel := a.hoseSI(LineFuel), a.fuelInUse()
+	if hose == nil || fuel == "" {
 		return nil
 	}
-	return []string{"The fuel hose in use is of grade " + grade + ", lined for acetylene only; the fuel in use is " + gasName(fuel) +
-		". Other fuels swell and crack its lining (RMA IP-7 / CGA E-1 hose grades, from memory). Fit a hose made for all fuel gases, grade T."}
-}
-
-// unfinished lists the drafts of forms, but for the open one.
-func (a App) unfinished() []Unfinished {
-	var list []Unfinished
-	for key, d := range a.drafts {
-		if !strings.HasPrefix(key, draftForm) || a.Rig.Form != nil && a.Rig.Form.draftKey() == key {
-			continue
-		}
-		title := kinds[d.Kind].title
-		if name := d.Texts["name"]; name != "" {
-			title += " " + name
-		}
-		list = append(list, Unfinished{Kind: d.Kind, ID: d.ID, TipID: d.TipID, Title: title})
+	refusal := setup.CheckHoseGrade(hose, gas.Gas(fuel))
+	if refusal == nil {
+		return nil
 	}
-	slices.SortFunc(list, func(p, q Unfinished) int {
-		return strings.Compare(p.Title+p.ID+p.TipID, q.Title+q.ID+q.TipID)
-	})
-	return list
+	text := "The fuel hose in use is of grade " + string(hose.Grade) + " and the fuel in use is " + gasName(fuel) + ": " + refusal.Why + " (" + refusal.Source + ")."
+	for _, way := range refusal.WaysOut {
+		text += " " + capital(way) + "."
+	}
+	return []string{text}
 }
 
 // versions lists what to choose from, of a part changed in two places.

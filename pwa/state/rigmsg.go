@@ -3,7 +3,6 @@ package state
 import (
 	"maps"
 	"slices"
-	"strings"
 
 	"torchside/storage"
 )
@@ -13,6 +12,9 @@ func (a App) partAdded(m PartAdded) (App, []Effect) {
 	if _, ok := kinds[m.Kind]; !ok || a.busy() {
 		return a, nil
 	}
+	if d, ok := a.drafts[m.Draft]; ok && d.Kind == m.Kind {
+		return a.resumed(m.Draft).opened()
+	}
 	p := Part{Kind: m.Kind, Choices: map[string]string{}}
 	if m.Line != "" && m.Kind != KindCylinder {
 		p.Choices["line"] = m.Line
@@ -20,19 +22,25 @@ func (a App) partAdded(m PartAdded) (App, []Effect) {
 	if m.Kind == KindCylinder && m.Line == LineFuel {
 		p.Choices["gas"] = "acetylene"
 	}
+	if m.Kind == KindCylinder && m.Line == LineOxygen {
+		p.Choices["gas"] = LineOxygen
+	}
 	if m.Kind == KindTip && a.fuelInUse() != "" {
 		p.Choices["fuel"] = a.fuelInUse()
 	}
 	if m.TipID != "" {
 		p.Choices["tip"] = m.TipID
 	}
-	return a.openForm(p, "").opened()
+	return a.openForm(p, "", a.freeKey(m.Kind, m.TipID)).opened()
 }
 
 func (a App) busy() bool { return a.Rig.Form != nil && a.Rig.Form.Busy }
 
+// opened shows the form. The way back to another form that was put away stays.
 func (a App) opened() (App, []Effect) {
-	a.Undo = nil
+	if u := a.Undo; u != nil && (u.form == nil || u.form.draftKey() == a.Rig.Form.draftKey()) {
+		a.Undo = nil
+	}
 	a.Rig.Unfinished = a.unfinished()
 	return a, []Effect{ShowTop{}}
 }
@@ -42,7 +50,7 @@ func (a App) partOpened(id string) (App, []Effect) {
 	if !ok || a.busy() {
 		return a, nil
 	}
-	return a.openForm(p, "").opened()
+	return a.openForm(p, "", "").opened()
 }
 
 // partCopied opens a new form filled in like a saved part. A copy is the owner's own, not a sample.
@@ -60,7 +68,9 @@ func (a App) partCopied(id string) (App, []Effect) {
 	if p.Kind == KindTip {
 		rowsOf = id
 	}
-	return a.openForm(c, rowsOf).opened()
+	a, kept := a.openForm(c, rowsOf, a.freeKey(c.Kind, c.Choices["tip"])).keepForm()
+	a, effects := a.opened()
+	return a, append(kept, effects...)
 }
 
 // nextRow opens the next row of a chart: the thickness goes on where the last one ended.
@@ -69,7 +79,7 @@ func (a App) nextRow(last Part) App {
 	if v, ok := last.Values["thickness_high"]; ok {
 		p.Values["thickness_low"] = Value{SI: v.SI, Typed: v.Typed, Unit: v.Unit}
 	}
-	return a.openForm(p, "")
+	return a.openForm(p, "", "")
 }
 
 // copyRows writes the chart rows of one tip for another.
@@ -206,16 +216,6 @@ func (a App) undone() (App, []Effect) {
 	return a.write(p)
 }
 
-// formBack opens a form that was put away, as it was.
-func (a App) formBack(f *Form) (App, []Effect) {
-	g := f.clone()
-	g.Problem = ""
-	a.Rig.Form = g
-	a.drafts = maps.Clone(a.drafts)
-	a.drafts[g.draftKey()] = g.draft()
-	return a.rebuilt(), []Effect{KeepDraft{Key: g.draftKey(), Draft: g.draft()}, ShowTop{}}
-}
-
 // versionChosen keeps one of several versions: it becomes the newest, the others stay in the record's history.
 func (a App) versionChosen(m VersionChosen) (App, []Effect) {
 	p, ok := a.part(m.ID)
@@ -232,8 +232,8 @@ func (a App) versionChosen(m VersionChosen) (App, []Effect) {
 	return a, append(form, effects...)
 }
 
-// draftsLoaded brings back what was typed before a reload: the question of Setup, and one unfinished form; others wait in the
-// list.
+// draftsLoaded brings back what was typed before a reload: the question of Setup, and the unfinished forms, which the list
+// offers to go on with.
 func (a App) draftsLoaded(m DraftsLoaded) App {
 	a.drafts = maps.Clone(m.Drafts)
 	if a.drafts == nil {
@@ -242,39 +242,7 @@ func (a App) draftsLoaded(m DraftsLoaded) App {
 	if d, ok := a.drafts[draftSetup]; ok {
 		a = a.setupRestored(d)
 	}
-	a = a.leakRestored(a.drafts).sheetsRestored().drillRestored().rebuilt()
-	return a.resumedAlone()
-}
-
-// resumedAlone opens the only unfinished form. Before the records are read it waits: a form for a saved part would not find it.
-func (a App) resumedAlone() App {
-	if a.read && a.Rig.Form == nil && len(a.Rig.Unfinished) == 1 {
-		return a.resumed(a.Rig.Unfinished[0])
-	}
-	return a
-}
-
-// resumed opens an unfinished form. One whose part is gone goes on as a new part: what was typed is worth more than where.
-func (a App) resumed(u Unfinished) App {
-	p, ok := a.part(u.ID)
-	if !ok {
-		p = Part{Kind: u.Kind, Choices: map[string]string{"tip": u.TipID}}
-	}
-	for key, d := range a.drafts {
-		if strings.HasPrefix(key, draftForm) && d.Kind == u.Kind && d.ID == u.ID && d.TipID == u.TipID {
-			a = a.openForm(p, d.RowsOf)
-			a.Rig.Form.restoreAs(key, d)
-		}
-	}
-	a = a.refreshForm()
-	a.Rig.Unfinished = a.unfinished()
-	return a
-}
-
-// restoreAs fills in a draft and keeps its key, so that saving clears it.
-func (f *Form) restoreAs(key string, d Draft) {
-	f.restore(d)
-	f.key = key
+	return a.leakRestored(a.drafts).sheetsRestored().drillRestored().rebuilt()
 }
 
 func (a App) setupRestored(d Draft) App {

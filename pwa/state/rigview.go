@@ -101,7 +101,7 @@ func (a App) lineGasName(p Part) string {
 func (a App) facts(p Part) []string {
 	var list []string
 	for _, s := range Specs(p.Kind) {
-		if !s.isShown(fill{choices: p.Choices}) || s.Key == "name" || s.Key == "line" || s.Key == "gas" {
+		if !s.isShown(fill{choices: p.Choices}) || s.Key == "name" || s.Key == "line" || s.Key == "gas" || s.Key == "size" {
 			continue
 		}
 		if text := a.fact(p, s); text != "" {
@@ -141,7 +141,7 @@ func (a App) fact(p Part, s Spec) string {
 
 // valueView writes a saved number in the owner's units.
 func (a App) valueView(p Part, s Spec, v Value) string {
-	text := units.Format(s.Field.Quantity, v.SI, a.Prefs.Units.Unit(s.Field.Quantity), a.ratioOf(p, s))
+	text := units.Format(s.Field.Quantity, v.SI, s.unit(a.Prefs.Units), a.ratioOf(p, s))
 	if s.Field.Quantity == units.QuantityMoneyPerVolume {
 		return a.Prefs.Currency + text
 	}

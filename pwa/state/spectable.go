@@ -23,8 +23,13 @@ var (
 
 var cylinderSpecs = []Spec{
 	choiceSpec("gas", "Which gas?", gasOptions),
+	choiceSpec("size", "Which size do you know?", sizeOptions).only(isCompressed),
 	numberSpec("water_volume", "Water volume", "Stamped on the shoulder, in litres or cubic inches.", units.QuantityVolume, 0.0001, 0.2,
-		"one cylinder holds 0.1 to 200 litres of water").brief("Water").only(isCompressed).need(),
+		"one cylinder holds 0.1 to 200 litres of water").brief("Water").only(isSized("")).need(),
+	numberSpec("full_contents", "Gas in it when full", "The size it is sold by: 80 ft³, 10 m³. In ft³ it counts at 70 °F, in litres and m³ at 15 °C.", units.QuantityStandardVolume,
+		minContentsM3, maxContentsM3, "the largest single cylinder, 200 litres of water at 300 bar, holds about this").brief("Full").of("own").only(isSized(sizeAsSold)).need().in("m³", "ft³"),
+	numberSpec("fill_gauge", "Pressure when full", "As the supplier states it for that size; not what the gauge shows now.", units.QuantityPressure, minFillPa, maxCylinderPa,
+		"cylinders are filled to 10 to 300 bar").brief("Filled to").only(isSized(sizeAsSold)).need().steps(stepsCylinder),
 	numberSpec("gauge_pressure", "Cylinder gauge now", "A fresh oxygen cylinder stands near 140 bar, 2000 psi (common practice, no source).",
 		units.QuantityPressure, 0, maxCylinderPa, "cylinders are filled to at most 300 bar").brief("Gauge").only(isCompressed).need().steps(stepsCylinder),
 	numberSpec("gross_mass", "Weight on the scale now", "With valve, without regulator and cap.", units.QuantityMass, 0.01, 500,

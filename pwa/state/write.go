@@ -159,7 +159,7 @@ func (a App) formWritten(p pending, records []storage.Record) (App, []Effect) {
 // typedMeanwhile keeps a form open that was typed into while it was saved: it goes on as the form of the saved part.
 func (a App) typedMeanwhile(f *Form, part Part, effects []Effect) (App, []Effect) {
 	g := f.clone()
-	g.ID, g.base, g.Busy = part.ID, part, false
+	g.ID, g.base, g.Busy, g.key = part.ID, part, false, ""
 	a.Rig.Form = g
 	a.drafts = maps.Clone(a.drafts)
 	a.drafts[g.draftKey()] = g.draft()

@@ -4,7 +4,7 @@ import "github.com/maxence-charriere/go-app/v10/pkg/app"
 
 // Page is the column of one place. Its heading is the question the page answers.
 func Page(question string, body ...app.UI) app.UI {
-	return app.Main().Class("page").Body(append([]app.UI{app.H1().Class("question").Text(question)}, body...)...)
+	return app.Main().Class("page").Body(append([]app.UI{app.H1().Class("question").ID("question").TabIndex(-1).Text(question)}, body...)...)
 }
 
 // Card is a framed part of a page; an empty title leaves the heading out.

@@ -9,7 +9,7 @@ import (
 // RefusalCard shows why there is no answer, and the ways out.
 func RefusalCard(r present.Refusal) app.UI {
 	return app.Section().Class("refusal", "level-stop").Role("alert").DataSet("refusal", r.Code).Body(
-		app.H2().Class("refusal-head").Body(MarkShape(MarkStop), app.Span().Text(r.Head)),
+		app.H2().Class("refusal-head").Body(MarkShape(MarkStop), app.Strong().Class("word").Text("Stop. "), app.Span().Text(r.Head)),
 		app.Dl().Body(
 			refusalLine("About", r.Field),
 			refusalLine("Read", r.Read),

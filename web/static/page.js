@@ -17,16 +17,31 @@
 
   // Brings an element into view once the page has been drawn, and gives it the focus; without a name, the top of the page.
   window.torchsideShow = (act) => {
-    requestAnimationFrame(() => requestAnimationFrame(() => {
+    const frames = 30; // the page may be drawn a few frames later
+    const look = (left) => {
       const found = act && document.querySelector(`[data-act="${CSS.escape(act)}"]`);
-      if (!found) {
+      if (found) {
+        found.focus({ preventScroll: true });
+        found.scrollIntoView({ block: "center" });
+      } else if (act && left > 0) {
+        requestAnimationFrame(() => look(left - 1));
+      } else {
         window.scrollTo({ top: 0 });
-        return;
+        heading(frames);
       }
-      found.focus({ preventScroll: true });
-      found.scrollIntoView({ block: "center" });
-    }));
+    };
+    requestAnimationFrame(() => requestAnimationFrame(() => look(frames)));
   };
+
+  // The control that had the focus is gone: the heading takes it, again while the page is drawn anew.
+  function heading(left) {
+    if (document.activeElement === document.body) {
+      document.getElementById("question")?.focus({ preventScroll: true });
+    }
+    if (left > 0) {
+      requestAnimationFrame(() => heading(left - 1));
+    }
+  }
 
   // Asks for the worker once more (asking twice is harmless) to hear why it was refused, as with a certificate that is not
   // trusted. A server that does not answer right now is no refusal.

@@ -54,6 +54,20 @@ func (p *Page) Type(act, text string) {
 	}
 }
 
+// Press presses one key where the focus is, such as kb.Enter of chromedp.
+func (p *Page) Press(key string) {
+	p.t.Helper()
+	if err := chromedp.Do(p.ctx, chromedp.KeyEvent(key)); err != nil {
+		p.t.Fatalf("pressing a key: %v", err)
+	}
+}
+
+// Back goes back as the button of browser or phone does, Forward the other way.
+func (p *Page) Back() { p.t.Helper(); eval[bool](p, `history.back(), true`) }
+
+// Forward undoes Back.
+func (p *Page) Forward() { p.t.Helper(); eval[bool](p, `history.forward(), true`) }
+
 // Paste replaces the text of a field at once, so that no beginning of it is ever read.
 func (p *Page) Paste(act, text string) {
 	p.t.Helper()

@@ -1,0 +1,99 @@
+package pwa
+
+import (
+	"net/url"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/state"
+)
+
+// What lies over a page (a form of Rig, the sheet of Setup) has an address of its own: the page's, with a query. So the way
+// back of browser and phone closes it and stays on the page, the way forward opens it again, and a reload keeps it.
+
+// overMark is the state of a history entry that was made for what lies over a page: the entry below it is the bare page.
+const overMark = "over"
+
+// overlay is the query of what lies over a page now, "" when nothing does.
+func overlay(path string, a state.App) string {
+	q := url.Values{}
+	f := a.Rig.Form
+	switch {
+	case path == "/" && a.Setup.OpenProvenance != "":
+		q.Set("from", a.Setup.OpenProvenance)
+	case path == "/rig" && f != nil && f.ID != "":
+		q.Set("edit", f.ID)
+	case path == "/rig" && f != nil:
+		setGiven(q, "add", string(f.Kind))
+		setGiven(q, "line", f.Line)
+		setGiven(q, "tip", f.TipID)
+		setGiven(q, "draft", f.DraftKey())
+	}
+	return q.Encode()
+}
+
+func setGiven(q url.Values, name, value string) {
+	if value != "" {
+		q.Set(name, value)
+	}
+}
+
+// asked is the part of an address that opens something over its page; whatever else stands in the query is nothing of ours.
+func asked(u *url.URL) string {
+	known := map[string][]string{"/": {"from"}, "/rig": {"edit", "add", "line", "tip", "draft"}}[u.Path]
+	q := url.Values{}
+	for _, name := range known {
+		setGiven(q, name, u.Query().Get(name))
+	}
+	return q.Encode()
+}
+
+// leaving is the message that closes what lies over a page.
+func leaving(path string) state.Msg {
+	if path == "/" {
+		return state.ProvenanceClosed{}
+	}
+	return state.FormLeft{}
+}
+
+// arrive follows an address the person has gone to. What is open on a page they come back to stays open.
+func (s *Shell) arrive(ctx app.Context, u *url.URL, moved bool) {
+	want, have, link := asked(u), overlay(s.path, s.app), linked(u)
+	s.shown = want
+	switch {
+	case s.stepping: // our own step back, from what is closed already
+		s.stepping = false
+	case want != "" && want == have:
+	case link != nil:
+		s.link = link
+		s.followLink(ctx)
+	case have != "" && !moved:
+		s.receive(ctx, leaving(s.path))
+	}
+	s.sync(ctx)
+}
+
+// sync makes the address follow what was opened or closed by a tap.
+func (s *Shell) sync(ctx app.Context) {
+	if app.IsServer || !s.app.Ready || s.link != nil || s.stepping {
+		return
+	}
+	have, was := overlay(s.path, s.app), s.shown
+	if have == was {
+		return
+	}
+	s.shown = have
+	to := (&url.URL{Path: s.path, RawQuery: have}).String()
+	history := app.Window().Get("history")
+	mark := history.Get("state")
+	switch over := mark.Type() == app.TypeString && mark.String() == overMark; {
+	case have == "" && over:
+		s.stepping = true
+		history.Call("back")
+	case was == "":
+		ctx.Navigate(to)
+		history.Call("replaceState", overMark, "", to)
+	default:
+		history.Call("replaceState", mark, "", to)
+	}
+}

@@ -1,0 +1,110 @@
+package state
+
+import (
+	"errors"
+
+	"torchside/calc/cylinder"
+	"torchside/calc/gas"
+	"torchside/calc/units"
+)
+
+// sizeAsSold is the choice of telling a cylinder's size by the gas in it when full; the other one, "", is its water volume.
+const sizeAsSold = "contents"
+
+// Limits of the fields that belong to it.
+const (
+	minFillPa     = 1e6  // 10 bar: no cylinder of compressed gas is filled to less
+	maxContentsM3 = 60   // 200 litres of water, the largest one cylinder, filled to 300 bar
+	minContentsM3 = 1e-3 // the smallest, 0.1 litre of water, filled to 10 bar
+	// maxOverFill is how far a gauge can stand above the fill pressure: 10 % of overfill is allowed for some cylinders (reference
+	// table of cylinders, from memory), and one at 50 °C shows 13 % more than at 20 °C (density of the gas).
+	maxOverFill = 1.25
+)
+
+var sizeOptions = []Option{
+	{Value: "", Label: "Water volume", Note: "stamped on it"}, {Value: sizeAsSold, Label: "Size as sold", Note: "80 ft³, 10 m³ of gas"},
+}
+
+// isSized tells a compressed gas whose size is given in this way.
+func isSized(size string) func(fill) bool {
+	return func(f fill) bool { return isCompressed(f) && f.choices["size"] == size }
+}
+
+// readSize works out the water volume of a cylinder whose size is given as it is sold, and says what was understood.
+func (a App) readSize(f *Form, p *Part, fields []FormField) {
+	if p.Kind != KindCylinder || !isSized(sizeAsSold)(fill{choices: p.Choices}) {
+		return
+	}
+	delete(p.Values, "water_volume") // an earlier one is not that of this size
+	contents, full := p.Values["full_contents"], p.number("fill_gauge")
+	if contents.SI == 0 || full == nil {
+		return
+	}
+	a.checkFill(f, *p, *full, fields)
+	rated, at := cylinder.RatedMetric, "15 °C"
+	if contents.Unit == "ft³" {
+		rated, at = cylinder.RatedUS, "70 °F"
+	}
+	v, err := cylinder.WaterVolume(gas.Gas(p.Choices["gas"]), units.StandardVolume(contents.SI), units.GaugePressure(*full), rated)
+	text := a.waterText(f, float64(v))
+	if low, high := waterLimits(); err != nil || float64(v) < low || float64(v) > high {
+		mark(fields, "full_contents", sizeRefusal(err, text, a.waterText(f, low), a.waterText(f, high)))
+		return
+	}
+	p.Values["water_volume"] = Value{SI: float64(v), Typed: text, Unit: f.units.Unit(units.QuantityVolume).Symbol()}
+	understood(fields, "full_contents", "a cylinder of "+text+" of water, by the real density of "+gasName(p.Choices["gas"])+" at "+at+" (all of the gas counted)")
+}
+
+func (a App) waterText(f *Form, m3 float64) string {
+	return units.Format(units.QuantityVolume, m3, f.units.Unit(units.QuantityVolume), 0)
+}
+
+// waterLimits are those of the field of the water volume.
+func waterLimits() (low, high float64) {
+	for _, s := range cylinderSpecs {
+		if s.Key == "water_volume" {
+			return s.Field.Min, s.Field.Max
+		}
+	}
+	return 0, 0
+}
+
+// sizeRefusal says why contents and fill pressure belong to no cylinder.
+func sizeRefusal(err error, water, low, high string) string {
+	const head = "Gas in it when full: "
+	var r *gas.RangeError
+	if err == nil || errors.As(err, &r) && r.Field == "water_volume_m3" {
+		read := ""
+		if err == nil {
+			read = "read with this fill pressure it is a cylinder of " + water + " of water; "
+		}
+		return head + read + "allowed: what a cylinder of " + low + " to " + high + " of water holds; check both numbers and their units, and whether it is the water volume you know."
+	}
+	return head + err.Error() + "."
+}
+
+// checkFill refuses a gauge that stands far above the pressure of the full cylinder.
+func (a App) checkFill(f *Form, p Part, full float64, fields []FormField) {
+	now := p.number("gauge_pressure")
+	if now == nil || *now <= full*maxOverFill {
+		return
+	}
+	text := func(pa float64) string {
+		return units.Format(units.QuantityPressure, pa, f.units.Unit(units.QuantityPressure), 0)
+	}
+	mark(fields, "gauge_pressure", "Cylinder gauge now: read "+text(*now)+"; allowed: at most a quarter above the pressure when full, "+text(full)+
+		"; neither sun nor overfilling takes it higher. Check both numbers and their units.")
+}
+
+// understood adds to what was read from a field.
+func understood(fields []FormField, key, text string) {
+	for i := range fields {
+		if fields[i].Key != key {
+			continue
+		}
+		if fields[i].Read != "" {
+			fields[i].Read += ": "
+		}
+		fields[i].Read += text
+	}
+}
