@@ -18,11 +18,11 @@ const (
 )
 
 const (
-	whyAcetyleneTemperature = "an acetylene cylinder outside -40 to 70 °C is not to be used: let it come to the temperature of the shop; " +
+	whyAcetyleneTemperature = "an acetylene cylinder outside -40 to 70 °C (-40 to 158 °F) is not to be used: let it come to the temperature of the shop; " +
 		"one that is hot for no reason is an emergency, keep away and call the fire service"
-	whyFull         = "the full charge of gas in one cylinder: about 0.3 kg in the smallest, 5 to 12 kg in the large ones, more in a bundle"
+	whyFull         = "the full charge of gas in one cylinder: about 0.3 kg (0.7 lb) in the smallest, 5 to 12 kg (11 to 26 lb) in the large ones, more in a bundle"
 	whyAboveFull    = "a cylinder holds no more than its full charge: read gross, the tare stamped on the cylinder and the full charge again"
-	whyFractionMass = "the scale and the stamped tare, ±0.2 kg (from memory); solvent lost in use makes the gas look less than it is"
+	whyFractionMass = "the scale and the stamped tare, ±0.2 kg (±0.4 lb) (from memory); solvent lost in use makes the gas look less than it is"
 )
 
 // Acetylene is a cylinder of dissolved acetylene on a scale.

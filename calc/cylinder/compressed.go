@@ -20,9 +20,9 @@ const (
 const (
 	whyGauge = "cylinders of welding gases are filled to 150 or 200 bar (2200 or 2900 psi), the highest to 300 bar (4350 psi); " +
 		"if the gauge shows more, check the unit and keep clear"
-	whyTemperature = "gas data were checked from -20 to 50 °C; a cylinder warmer than that is not to be used: keep away until it is known why"
-	whyWaterVolume = "the water volume is stamped on the shoulder: about 3 to 50 litres for one cylinder, more for a bundle"
-	whyAmbient     = "the air pressure around the gauge: 101 kPa at sea level, 50 kPa at 5500 m"
+	whyTemperature = "gas data were checked from -20 to 50 °C (-4 to 122 °F); a cylinder warmer than that is not to be used: keep away until it is known why"
+	whyWaterVolume = "the water volume is stamped on the shoulder: about 3 to 50 L (180 to 3050 in³) for one cylinder, more for a bundle"
+	whyAmbient     = "the air pressure around the gauge: 101 kPa (14.7 psi) at sea level, 50 kPa (7.3 psi) at 5500 m (18\u00a0000 ft)"
 	whyReserve     = "a reserve is a gauge reading, from empty to a full cylinder"
 )
 

@@ -206,7 +206,7 @@ func TestBadCylindersAreRefusedWithTheReason(t *testing.T) {
 		{"-300 °C", func(c *cylinder.Compressed) { c.Temperature = -26.85 }, "temperature_k", []string{"-300 °C", "-20", "50"}},
 		{"60 °C", func(c *cylinder.Compressed) { c.Temperature = 333.15 }, "temperature_k", []string{"60 °C"}},
 		{"no water volume", func(c *cylinder.Compressed) { c.WaterVolume = 0 }, "water_volume_m3", []string{"0 L", "stamped"}},
-		{"50 m³", func(c *cylinder.Compressed) { c.WaterVolume = 50 }, "water_volume_m3", []string{"5e+04 L"}},
+		{"50 m³", func(c *cylinder.Compressed) { c.WaterVolume = 50 }, "water_volume_m3", []string{"50000 L"}},
 		{"no air around", func(c *cylinder.Compressed) { c.Ambient = 0 }, "ambient_abs_pa", []string{"sea level"}},
 	}
 	for _, k := range cases {

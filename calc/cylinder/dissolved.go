@@ -19,8 +19,8 @@ const (
 )
 
 const (
-	whyAcetyleneGauge       = "a full acetylene cylinder shows 250 psi (17 bar) at 21 °C and about 30 bar at 50 °C; more is no acetylene cylinder in order"
-	whyDissolvedTemperature = "the pressure of dissolved acetylene is estimated from -20 to 50 °C"
+	whyAcetyleneGauge       = "a full acetylene cylinder shows 250 psi (17 bar) at 21 °C (70 °F) and about 30 bar (435 psi) at 50 °C (122 °F); more is no acetylene cylinder in order"
+	whyDissolvedTemperature = "the pressure of dissolved acetylene is estimated from -20 to 50 °C (-4 to 122 °F)"
 	whyFractionBand         = "the gauge of an acetylene cylinder is a poor guide: ±0.2 of full; weigh it to know"
 )
 

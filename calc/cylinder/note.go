@@ -28,7 +28,7 @@ var (
 	}
 	noteFlat = Note{
 		Code: "withdrawal_flat", Source: FlatSource, Trust: TrustRead,
-		Text: "Capped at 50 ft³/h from one cylinder, whatever its size.",
+		Text: "Capped at 50 ft³/h (1380 L/h) from one cylinder, whatever its size.",
 	}
 	noteOverfull = Note{
 		Code: "acetylene_overfull", Source: "the weights entered", Trust: TrustOwn, Stop: true,
@@ -114,7 +114,7 @@ func flowText(f units.StandardFlow) string {
 func noteNoEstimate(t units.Temperature) Note {
 	return Note{
 		Code: "no_pressure_estimate", Source: solutionSource, Trust: TrustOwn,
-		Text: fmt.Sprintf("No estimate by pressure at %.0f °C: %s.", float64(t)-273.15, whyDissolvedTemperature),
+		Text: fmt.Sprintf("No estimate by pressure at %.0f °C (%.0f °F): %s.", float64(t)-273.15, (float64(t)-273.15)*1.8+32, whyDissolvedTemperature),
 	}
 }
 

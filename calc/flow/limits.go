@@ -38,17 +38,17 @@ const (
 )
 
 const (
-	pressureWhy    = "pressures here are absolute (gauge plus about 1 bar of air), and the formulas hold up to 30 bar"
+	pressureWhy    = "pressures here are absolute (gauge plus about 1 bar (15 psi) of air), and the formulas hold up to 30 bar (435 psi)"
 	temperatureWhy = "gas at a torch is near the temperature of the room; the gas data are checked there"
 	diameterWhy    = "a hole has a diameter, and tips are drilled within these sizes"
 	coefficientWhy = "a hole passes some of what an ideal nozzle passes, and never more"
 	downstreamWhy  = "gas does not flow from the lower to the higher pressure: downstream must not be above upstream"
-	largestFlowWhy = "the flow cannot be below zero, and the most this hole passes at 30 bar absolute is the upper limit"
+	largestFlowWhy = "the flow cannot be below zero, and the most this hole passes at 30 bar (435 psi) absolute is the upper limit"
 	hoseBoreWhy    = "gas-welding hoses are made within these bores"
 	hoseLengthWhy  = "a hose has a length; shorter is a fitting, longer is a pipeline"
 	roughnessWhy   = "the friction law holds for a wall roughness of zero (smooth) to 5 % of the bore"
 	lossWhy        = "fittings, valves and arrestors lose pressure, they add none"
-	hoseFlowWhy    = "a flow is zero or more, and none of a hose is above 1 m³/s"
+	hoseFlowWhy    = "a flow is zero or more, and none of a hose is above 3600 m³/h (130\u00a0000 ft³/h)"
 )
 
 // check tests all inputs of an orifice but Upstream, which UpstreamFor does not use.

@@ -20,8 +20,8 @@ const (
 )
 
 const (
-	whyTemperature = "gas data were checked from -20 to 50 °C, the range a cylinder in use sees; no cylinder may be warmer"
-	whyCompressed  = "gas data were checked from vacuum to 300 bar, the highest fill of a welding gas cylinder"
+	whyTemperature = "gas data were checked from -20 to 50 °C (-4 to 122 °F), the range a cylinder in use sees; no cylinder may be warmer"
+	whyCompressed  = "gas data were checked from vacuum to 300 bar (4350 psi), the highest fill of a welding gas cylinder"
 )
 
 // equation is any equation of state that gives a density in mol/m³ at p in Pa and t in K.
@@ -44,7 +44,7 @@ var equations = map[Gas]equation{
 }
 
 // Density returns the real density at p and t. It is within 0.1 % of the reference for oxygen, 0.5 % for nitrogen, argon,
-// air, methane and hydrogen from vacuum to 300 bar, and 0.3 % per bar for acetylene and the liquefied fuels up to 5 bar absolute, below
+// air, methane and hydrogen from vacuum to 300 bar (4350 psi), and 0.3 % per bar for acetylene and the liquefied fuels up to 5 bar absolute, below
 // the pressure at which they condense. Outside it returns a *RangeError; for an unknown gas an error wrapping ErrUnknown.
 func (g Gas) Density(p units.AbsolutePressure, t units.Temperature) (units.Density, error) {
 	if !g.Known() {

@@ -25,7 +25,7 @@ func ExampleGas_Density() {
 func ExampleRangeError() {
 	_, err := gas.Oxygen.Density(500e5, units.StandardTemperature)
 	fmt.Println(err)
-	// Output: abs_pressure_pa is 500 bar (7252 psi), allowed is 0 bar (0 psi) to 301.2 bar (4369 psi): gas data were checked from vacuum to 300 bar, the highest fill of a welding gas cylinder
+	// Output: abs_pressure_pa is 500 bar (7252 psi), allowed is 0 bar (0 psi) to 301.2 bar (4369 psi): gas data were checked from vacuum to 300 bar (4350 psi), the highest fill of a welding gas cylinder
 }
 
 // Acetylene at one atmosphere takes 1 % less room than an ideal gas: 1 kg is 899 L at 15 °C (reference figure).

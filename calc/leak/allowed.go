@@ -9,9 +9,9 @@ import (
 const DefaultAllowed units.StandardFlow = 0.2 * litre / units.Hour
 
 // DefaultAllowedReason is the reason of DefaultAllowed, for a person. A test works it out again for every fuel.
-const DefaultAllowedReason = "0.2 L/h keeps a small shop that is shut up (15 m³, one change of air in ten hours) below a hundredth of the lower " +
+const DefaultAllowedReason = "0.2 L/h (0.007 ft³/h) keeps a small shop that is shut up (15 m³ (530 ft³), one change of air in ten hours) below a hundredth of the lower " +
 	"flammable limit of every fuel here when mixed: a tenth of the limit is where air counts as hazardous (29 CFR 1910.146(b)), and another " +
-	"factor of ten is ours, for gas that gathers near the leak; it is about four 3 mm bubbles a second, which soap shows"
+	"factor of ten is ours, for gas that gathers near the leak; it is about four bubbles of 3 mm (1/8 in) a second, which soap shows"
 
 // PocketFactor is how much richer the air near a leak may be than that of the mixed room, as we reckon it: ours, no source.
 const PocketFactor = 10

@@ -25,7 +25,7 @@ const (
 	whyBubble    = "bubbles of a joint are from a tenth of a millimetre to the size of a plum"
 	whyCount     = "count bubbles over some time; seeing none is not zero: a bubble test by the standard shows 1e-5 cm³/s at best (ASTM E515-11)"
 	whyBubbleOff = "a bubble's size is guessed by eye, to the whole of itself at worst"
-	whyRoom      = "the temperature of the air around the rig, -20 to 50 °C"
+	whyRoom      = "the temperature of the air around the rig, -20 to 50 °C (-4 to 122 °F)"
 )
 
 // bubbleGuess is how far a bubble's diameter guessed by eye may be off, as a share: ours, no source.

@@ -82,7 +82,7 @@ func ExampleTest_Result_refused() {
 	t := leak.Test{Gas: gas.Acetylene, Volume: 0.2e-3, PressureError: 3000, Readings: leak.Between(225000, 293.15, 220000, 293.15, 600)}
 	_, err := t.Result()
 	fmt.Println(err)
-	// Output: start_abs_pa is 2.25 bar (32.63 psi), allowed is 1.013 bar (14.7 psi) to 2.047 bar (29.7 psi): acetylene is never used above 15 psi (103 kPa) gauge or 30 psi absolute, not for a test either: 29 CFR 1910.253(a)(2); the cylinder side is judged by its gauge alone
+	// Output: start_abs_pa is 2.25 bar (32.63 psi), allowed is 1.013 bar (14.7 psi) to 2.047 bar (29.7 psi): acetylene is never used above 15 psi (1.03 bar) gauge or 30 psi (2.06 bar) absolute, not for a test either: 29 CFR 1910.253(a)(2); the cylinder side is judged by its gauge alone
 }
 
 // Which gauge moved, with the cylinder and the torch shut and the screw backed out.

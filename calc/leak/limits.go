@@ -37,21 +37,21 @@ const (
 )
 
 const (
-	whyVolume        = "the closed part of a rig has a volume, from a gauge's tube (a few mL) to a bundle of cylinders"
+	whyVolume        = "the closed part of a rig has a volume, from a gauge's tube to a bundle of cylinders"
 	whyVolumeError   = "an error of nearly the whole volume leaves nothing to reckon with: measure the hoses"
 	whyPressureError = "every gauge has divisions: half of one is how far a reading may be off, and it is never zero"
-	whyTemperature   = "gas data were checked from -20 to 50 °C"
-	whyThermometer   = "a thermometer is off by 0 to a few kelvin"
+	whyTemperature   = "gas data were checked from -20 to 50 °C (-4 to 122 °F)"
+	whyThermometer   = "a thermometer is off by some degrees at most"
 	whyDuration      = "the end comes after the start: a leak shows only over time, from a second to a year"
 	whyLater         = "each reading comes later than the one before, by a second at least"
 	whyReadings      = "a leak shows only between two readings or more"
 	whyStart         = "a leak test needs pressure: at the start the section stands above the air around it by more than the reading error"
 	whyGauge         = "the reading cannot lie above the gauge's scale: check the unit and the gauge"
-	whyAmbient       = "the air pressure around the gauge: 101 kPa at sea level, 50 kPa at 5500 m"
-	whyBarometer     = "the weather moves the barometer by a few kPa at most"
-	whyAllowed       = "the leak to look for is above zero: no test can show that nothing leaks at all, and 1e-5 cm³/s is the least that any soap shows"
-	whyPressure      = "absolute pressures: the gauge reading plus about 101 kPa of air"
-	whyAcetylene     = "acetylene is never used above 15 psi (103 kPa) gauge or 30 psi absolute, not for a test either: 29 CFR 1910.253(a)(2); " +
+	whyAmbient       = "the air pressure around the gauge: 101 kPa (14.7 psi) at sea level, 50 kPa (7.3 psi) at 5500 m (18\u00a0000 ft)"
+	whyBarometer     = "the weather moves the barometer by a few hundredths at most"
+	whyAllowed       = "the leak to look for is above zero: no test can show that nothing leaks at all, and the lower limit here is the least that any soap shows"
+	whyPressure      = "absolute pressures: the gauge reading plus about 101 kPa (14.7 psi) of air"
+	whyAcetylene     = "acetylene is never used above 15 psi (1.03 bar) gauge or 30 psi (2.06 bar) absolute, not for a test either: 29 CFR 1910.253(a)(2); " +
 		"the cylinder side is judged by its gauge alone"
 )
 

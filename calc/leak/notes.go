@@ -20,8 +20,8 @@ func (t Test) notes(r Result) []Note {
 	add(r.Verdict == Leaking, noteLeaking(t.Gas))
 	add(r.GasCameIn, noteGasCameIn)
 	add(r.Emptied, noteEmptied)
-	add(r.SmallLeak(), noteSmallLeak(r))
-	add(r.MoreTime > 0, noteMoreTime(r))
+	add(r.SmallLeak(), noteSmallLeak(r, t.Gas))
+	add(r.MoreTime > 0, noteMoreTime(r, t.Gas))
 	add(t.missing() > 0, t.noteTemperature())
 	add(t.BarometerError == 0 && t.duration() > barometerMatters && t.PressureError < barometerSmall, noteBarometer)
 	add(t.Allowed == nil, noteDefault)
@@ -40,7 +40,7 @@ const hopeless units.Duration = 24 * units.Hour
 var (
 	noteAcetyleneRose = Note{
 		Code: "acetylene_above_limit", Source: sourceAcetylene, Trust: TrustRead, Stop: true,
-		Text: "The acetylene now stands above 15 psi (103 kPa): back the regulator screw out and let it off in the open, away from any flame.",
+		Text: "The acetylene now stands above 15 psi (1.03 bar): back the regulator screw out and let it off in the open, away from any flame.",
 	}
 	noteGasCameIn = Note{
 		Code: "gas_came_in", Source: commonPractice, Trust: TrustMemory, Stop: true,
@@ -52,7 +52,7 @@ var (
 	}
 	noteBarometer = Note{
 		Code: "barometer_not_read", Source: "a gauge shows pressure above the air", Trust: TrustOwn,
-		Text: "In a long test the weather moves the gauge: a barometer falling by 10 hPa lifts it by 10 mbar (0.15 psi). Enter the barometer with each reading.",
+		Text: "In a long test the weather moves the gauge: a barometer falling by 10 mbar (0.15 psi) lifts it by as much. Enter the barometer with each reading.",
 	}
 	noteDefault = Note{Code: "default_allowed", Source: "29 CFR 1910.146(b) and assumptions of ours", Trust: TrustOwn, Text: DefaultAllowedReason + "."}
 )
@@ -74,40 +74,58 @@ func noteLeaking(g gas.Gas) Note {
 }
 
 // noteSmallLeak says that a tight section leaks all the same.
-func noteSmallLeak(r Result) Note {
+func noteSmallLeak(r Result, g gas.Gas) Note {
 	return Note{
 		Code: "small_certain_leak", Source: "the readings", Trust: TrustOwn,
 		Text: fmt.Sprintf("Small but certain: it does lose gas, %s or so, less than the %s allowed. Soap the joints when there is time, and test again.",
-			litresPerHour(r.Leak.Value), litresPerHour(float64(r.Allowed))),
+			flowText(r.Leak.Value, g), flowText(float64(r.Allowed), g)),
 	}
 }
 
 // noteMoreTime says how much longer an undecided test must run, or what to change when waiting is no use.
-func noteMoreTime(r Result) Note {
+func noteMoreTime(r Result, g gas.Gas) Note {
 	way := fmt.Sprintf("Leave it for about %s more and read again.", minutes(r.MoreTime))
 	if r.MoreTime > hopeless {
 		way = fmt.Sprintf("It would take %s more: test a smaller volume, or with a finer gauge and a steady temperature.", minutes(r.MoreTime))
 	}
 	return Note{
 		Code: "too_short", Source: "the reading errors, which weigh by one over the time", Trust: TrustOwn,
-		Text: fmt.Sprintf("Too short to tell: this test could not see less than %s. ", litresPerHour(float64(r.SmallestDetectable))) + way,
+		Text: fmt.Sprintf("Too short to tell: this test could not see less than %s. ", flowText(float64(r.SmallestDetectable), g)) + way,
 	}
 }
 
 // noteTemperature says what was taken for a temperature that was not read.
 func (t Test) noteTemperature() Note {
 	mean, read := t.meanTemperature()
-	text := fmt.Sprintf("%d of %d temperatures were not read: taken as %.0f °C, each off by up to %.0f K, so the band is wider.",
-		t.missing(), len(t.Readings), float64(mean)-273.15, float64(assumedDrift))
+	taken := fmt.Sprintf("%.0f °C (%.0f °F)", float64(mean)-273.15, (float64(mean)-273.15)*1.8+32)
+	off := func(d units.TemperatureDifference) string {
+		return fmt.Sprintf("%.0f °C (%.0f °F)", float64(d), float64(d)*1.8)
+	}
+	text := fmt.Sprintf("%d of %d temperatures were not read: taken as %s, each off by up to %s, so the band is wider.",
+		t.missing(), len(t.Readings), taken, off(assumedDrift))
 	if !read {
-		text = fmt.Sprintf("No temperature was read: taken as %.0f °C off by up to %.0f K, with a drift of up to %.0f K in each reading, so the band is much wider. "+
-			"A thermometer beside the hose makes the test sharper.", float64(mean)-273.15, float64(assumedLevel), float64(assumedDrift))
+		text = fmt.Sprintf("No temperature was read: taken as %s off by up to %s, with a drift of up to %s in each reading, so the band is much wider. "+
+			"A thermometer beside the hose makes the test sharper.", taken, off(assumedLevel), off(assumedDrift))
 	}
 	return Note{Code: "temperature_not_read", Text: text, Source: "assumption of ours about a garage", Trust: TrustOwn}
 }
 
-// litresPerHour writes a standard flow for a person.
-func litresPerHour(flow float64) string { return fmt.Sprintf("%.2g L/h", flow*units.Hour/litre) }
+// flowText writes a standard flow in both systems, as units.System.Say takes them.
+func flowText(flow float64, g gas.Gas) string {
+	ft3 := units.CubicFoot / units.Hour
+	if r := g.StandardRatio(); r > 0 {
+		ft3 *= float64(r)
+	}
+	return fmt.Sprintf("%s L/h (%s ft³/h)", twoDigits(flow*units.Hour/litre), twoDigits(flow/ft3))
+}
+
+// twoDigits writes a number with two significant digits, or with all its whole ones.
+func twoDigits(v float64) string {
+	if math.Abs(v) >= 100 {
+		return fmt.Sprintf("%.0f", v)
+	}
+	return fmt.Sprintf("%.2g", v)
+}
 
 // minutes writes a waiting time for a person, rounded up.
 func minutes(d units.Duration) string {

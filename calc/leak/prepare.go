@@ -71,7 +71,7 @@ func cautions(s Section, g gas.Gas) []Note {
 		{Code: "soap", Text: "Use a leak fluid made for oxygen service; a code for vessels allows no household soap, many shop texts say soapy water. Pressure on for 15 minutes before looking, parts between 4 and 52 °C (40 and 125 °F).", Source: "ASME BPVC Section V Article 10 Appendix I; " + sourceSoap, Trust: TrustRead},
 	}
 	if g.IsFuel() {
-		list = append(list, Note{Code: "fuel_15_psi", Text: "Never above 15 psi (103 kPa) on the delivery side: the rule is for acetylene, and no test of another fuel needs more.", Source: sourceAcetylene, Trust: TrustRead, Stop: true})
+		list = append(list, Note{Code: "fuel_15_psi", Text: "Never above 15 psi (1.03 bar) on the delivery side: the rule is for acetylene, and no test of another fuel needs more.", Source: sourceAcetylene, Trust: TrustRead, Stop: true})
 	}
 	if n, ok := refills(s, g); ok {
 		list = append(list, n)
@@ -104,7 +104,7 @@ func own(text, why string) Step { return Step{text, why, commonPractice, TrustMe
 func steps(p Preparation) []Step {
 	list := []Step{
 		own("Both torch valves shut, both regulator screws backed out, cylinders upright and secured.", "an open seat slams when the cylinder is opened"),
-		own("Everything at the temperature of the room for an hour, out of the sun.", "1 K moves the gauge by 0.35 % of the absolute pressure and looks like a leak"),
+		own("Everything at the temperature of the room for an hour, out of the sun.", "1 °C (1.8 °F) moves the gauge by 0.35 % of the absolute pressure and looks like a leak"),
 		openValve(p.Gas),
 	}
 	switch p.Section {
@@ -142,7 +142,7 @@ func openValve(g gas.Gas) Step {
 func setStep(p Preparation) Step {
 	limit := ""
 	if p.GaugeMaximum > 0 {
-		limit = fmt.Sprintf(", never above %.0f psi", float64(p.GaugeMaximum)/units.PSI)
+		limit = fmt.Sprintf(", never above %.0f psi (%.2f bar)", float64(p.GaugeMaximum)/units.PSI, float64(p.GaugeMaximum)/units.Bar)
 	}
 	return own(fmt.Sprintf("Turn the screw in to about %.0f psi (%.1f bar)%s.", float64(p.Gauge)/units.PSI, float64(p.Gauge)/units.Bar, limit), "")
 }

@@ -32,7 +32,7 @@ const (
 )
 
 const (
-	whyRoomVolume = "a room, from a cupboard of 50 litres to a hall"
+	whyRoomVolume = "a room, from a cupboard to a hall"
 	whyAirChanges = "air changes an hour: 0 sealed, about 0.3 a closed garage, several with the door open"
 	whyMixing     = "the share of the fresh air that mixes with the room's: 1 for all of it, a third in a still corner"
 	whyLeak       = "a leak into the room is zero or more"

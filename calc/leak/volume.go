@@ -43,7 +43,7 @@ type Hose struct {
 // Part returns the hose's volume, a cylinder of its bore. Errors: *gas.RangeError.
 func (h Hose) Part(code, name string) (Part, error) {
 	err := firstError(
-		inRange("inside_diameter_m", h.InsideDiameter, 1e-3, 0.06, "m", "gas-welding hoses have bores from about 3 to 25 mm"),
+		inRange("inside_diameter_m", h.InsideDiameter, 1e-3, 0.06, "m", "gas-welding hoses have bores from about 3 to 25 mm (1/8 to 1 in)"),
 		inRange("length_m", h.Length, 0.05, 500, "m", "a hose has a length; shorter is a fitting, longer is a pipeline"),
 	)
 	v := units.Volume(math.Pi / 4 * float64(h.InsideDiameter*h.InsideDiameter*h.Length))

@@ -42,7 +42,7 @@ func (b *builder) tip() {
 	t := b.c.tip
 	b.card.Tip = t.Label
 	b.card.TipDetail = TipDetail{t.OrificeDiameterM, holes(t)}
-	p := Provenance{Kind: Computed, Source: "flow wanted and exit velocity " + number(slowest) + " to " + number(fastest) + " m/s (common practice, from memory)", FromMemory: true,
+	p := Provenance{Kind: Computed, Source: "flow wanted and exit velocity " + speedText(slowest, fastest) + " (common practice, from memory)", FromMemory: true,
 		Reason: "the tip whose flow and exit velocity come nearest to what is wanted"}
 	if b.c.row != nil {
 		p = Provenance{Kind: MakersChart, Source: sourceChart, Reason: "a row of its chart holds for this work and thickness"}

@@ -14,7 +14,7 @@ var (
 	limitHole  = limit{0.0002, 0.006, "holes of flame tips lie in this range"}
 	limitBore  = limit{0.002, 0.026, "bores of torch hoses lie in this range"}
 	limitHose  = limit{0.1, 100, "a hose has a length, and the pressure lost in it depends on it"}
-	limitTemp  = limit{253.15, 323.15, "hoses and gas data hold from −20 to 50 °C"}
+	limitTemp  = limit{253.15, 323.15, "hoses and gas data hold from −20 to 50 °C (−4 to 122 °F)"}
 	limitAir   = limit{60e3, 110e3, "ambient pressure lies between that of a high mountain and of a deep low valley"}
 	limitGauge = limit{1e3, 30e6, "the end of the scale of a delivery gauge"}
 	limitSet   = limit{0, 4e6, "working pressures of flame tips lie far below this"}

@@ -62,9 +62,9 @@ func checkOxygen(c *OxygenCylinder) *Refusal {
 	if c == nil {
 		return nil
 	}
-	const why = "oxygen cylinders are filled to at most 300 bar, and the equation for oxygen holds up to there"
+	const why = "oxygen cylinders are filled to at most 300 bar (4350 psi), and the equation for oxygen holds up to there"
 	refusals := []*Refusal{
-		limit{0.0001, 0.2, "one cylinder holds 0.1 to 200 litres of water"}.refuse("rig.oxygen_cylinder.water_volume_m3", c.WaterVolumeM3, litreText),
+		limit{0.0001, 0.2, "one cylinder holds 0.1 to 200 L (6 to 12\u00a0200 in³) of water"}.refuse("rig.oxygen_cylinder.water_volume_m3", c.WaterVolumeM3, litreText),
 		limit{0, 30e6, why}.refuse("rig.oxygen_cylinder.gauge_pressure_pa", c.GaugePressurePa, pressureText),
 		checkCount("rig.oxygen_cylinder.count", c.Count), checkPrice("rig.oxygen_cylinder.price_per_std_m3", c.PricePerStdM3),
 	}
@@ -87,7 +87,7 @@ func checkFuelCylinder(c *FuelCylinder) *Refusal {
 	optional("tare_mass_kg", c.TareMassKg, mass, massText)
 	optional("full_mass_kg", c.FullMassKg, mass, massText)
 	optional("gauge_pressure_pa", c.GaugePressurePa, limit{0, 30e6, "no fuel cylinder stands above this"}, pressureText)
-	optional("water_volume_m3", c.WaterVolumeM3, limit{0.0001, 0.2, "one cylinder holds 0.1 to 200 litres of water"}, litreText)
+	optional("water_volume_m3", c.WaterVolumeM3, limit{0.0001, 0.2, "one cylinder holds 0.1 to 200 L (6 to 12\u00a0200 in³) of water"}, litreText)
 	optional("reserve_fraction", c.ReserveFraction, limit{0, 0.9, "the share left in the cylinder"}, number)
 	if c.GrossMassKg != nil && c.TareMassKg != nil && *c.GrossMassKg < *c.TareMassKg {
 		refusals = append(refusals, &Refusal{Code: "gross_below_tare", Field: field + "gross_mass_kg", Read: massText(*c.GrossMassKg),
@@ -181,7 +181,9 @@ func checkTipAgainstHose(field string, t *Tip, r *Rig) *Refusal {
 
 func holes(t *Tip) int { return max(1, t.OrificeCount) }
 
-func litreText(m3 float64) string { return number(round(m3*1000, 3)) + " L" }
+func litreText(m3 float64) string {
+	return number(round(m3*1000, 3)) + " L (" + number(round(m3/units.CubicInch, 1)) + " in³)"
+}
 func massText(kg float64) string {
 	return number(round(kg, 3)) + " kg (" + number(round(kg/0.45359237, 2)) + " lb)"
 }

@@ -25,8 +25,8 @@ func checkRow(field string, row *ChartRow, fuel gas.Gas) *Refusal {
 	if no := first(checkRange(field+".thickness_m", row.ThicknessM, thickness, lengthText),
 		checkRange(field+".oxygen_gauge_pa", row.OxygenGaugePa, limitSet, pressureText),
 		checkRange(field+".fuel_gauge_pa", row.FuelGaugePa, limitSet, pressureText),
-		checkRange(field+".oxygen_flow_std_m3_s", row.OxygenFlowStd, limitFlow, plainFlowText),
-		checkRange(field+".fuel_flow_std_m3_s", row.FuelFlowStd, limitFlow, plainFlowText)); no != nil {
+		checkRange(field+".oxygen_flow_std_m3_s", row.OxygenFlowStd, limitFlow, flowOf(gas.Oxygen)),
+		checkRange(field+".fuel_flow_std_m3_s", row.FuelFlowStd, limitFlow, flowOf(fuel))); no != nil {
 		return no
 	}
 	return checkRowAcetylene(field, row, fuel)
@@ -60,5 +60,3 @@ func acetyleneRefusal(field string, pa float64) *Refusal {
 	return &Refusal{Code: "acetylene_pressure", Field: field, Read: pressureText(pa), Allowed: "at most " + pressureText(maxAcetyleneGaugePa) + " for acetylene",
 		Why: "free acetylene above this can decompose by itself", Source: sourceAcetylenePressure, WaysOut: []string{"look at the chart again: it may mean another fuel"}}
 }
-
-func plainFlowText(m3s float64) string { return number(round(m3s/litresPerHour, 1)) + " L/h" }

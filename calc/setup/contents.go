@@ -41,7 +41,7 @@ func oxygenStock(in Input) (stock, error) {
 	}
 	s, err := compressedStock(in, gas.Oxygen, c.WaterVolumeM3, c.GaugePressurePa, reserve, c.ReserveGaugePa == nil, max(1, c.Count))
 	if s.spent != nil {
-		s.notes = append(s.notes, s.spent.caution("oxygen", "oxygen", "The regulator may not hold its pressure, and the flame changes by itself", "common practice, no source; the reserve is the owner's, or 50 psi from memory"))
+		s.notes = append(s.notes, s.spent.caution("oxygen", "oxygen", "The regulator may not hold its pressure, and the flame changes by itself", "common practice, no source; the reserve is the owner's, or 50 psi (3.4 bar) from memory"))
 	}
 	return s, err
 }
@@ -137,7 +137,7 @@ func weighedVolume(c *FuelCylinder, contents, massKg, staysKg float64, memory bo
 	}
 	n := float64(max(1, c.Count))
 	v, off := max(0, massKg-staysKg)*perKg*n, float64(cylinder.ScaleError)*perKg*n
-	return newEstimate(Computed, "weight of the gas × specific volume of the real gas", memory, v, max(0, v-off), v+off, "the scale and the stamped tare, ±0.2 kg (from memory)")
+	return newEstimate(Computed, "weight of the gas × specific volume of the real gas", memory, v, max(0, v-off), v+off, "the scale and the stamped tare, ±0.2 kg (±0.4 lb) (from memory)")
 }
 
 // reserveKg is what stays in one cylinder; of a cylinder whose full charge is not known, a share of what it holds.

@@ -13,7 +13,7 @@ var netShare = [2]float64{0.2, 0.6}
 const (
 	sourceEquilibrium = "chemical equilibrium at constant enthalpy and pressure (NASA RP-1311, data of NASA/TP-2002-211556)"
 	reasonEquilibrium = "an upper bound: no heat lost, no air mixed in; a real flame is cooler, and hottest just off the cone"
-	reasonRich        = "no heat lost, no air mixed in; a rich flame may be hotter than its equilibrium for some centimetres, by up to 300 K in computed flames"
+	reasonRich        = "no heat lost, no air mixed in; a rich flame may be hotter than its equilibrium for some centimetres, by up to 300 °C (540 °F) in computed flames"
 	sourceHeatSplit   = "heats of formation, NASA/TP-2002-211556; lower heat at 25 °C"
 	sourceNetHeat     = "share of the heat that reaches the work, welding texts (from memory)"
 	reasonNetHeat     = "from memory: 20 % of the least heat to 60 % of the most; the rest passes by, and how much depends on thickness, distance and draught"

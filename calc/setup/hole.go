@@ -27,7 +27,7 @@ func (c *candidate) flowAt(in Input, velocity float64) float64 {
 }
 
 const (
-	sourceByTheHole  = "flow at which the gas leaves the hole of this tip at a usual speed (80 to 130 m/s, common practice, from memory), as near to what the work asks as the tip goes"
+	sourceByTheHole  = "flow at which the gas leaves the hole of this tip at a usual speed (80 to 130 m/s (262 to 427 ft/s), common practice, from memory), as near to what the work asks as the tip goes"
 	formulaByTheHole = "exit velocity × area of the hole ÷ gas for one part of fuel"
 )
 
@@ -56,8 +56,8 @@ func (c *candidate) wrongHole(in Input, u float64) *Refusal {
 		size = "too small"
 	}
 	r := &Refusal{Code: "tip_hole", Field: "tip " + c.tip.Label, Read: "hole " + lengthText(*c.tip.OrificeDiameterM),
-		Allowed: "a hole near " + lengthText(c.holeFor(in, aim)), Why: "the hole is " + size + ": the gas would leave at " + number(round(u, 0)) + " m/s at 15 °C, usable are " +
-			number(slowest) + " to " + number(fastest) + " m/s (common practice, from memory)"}
+		Allowed: "a hole near " + lengthText(c.holeFor(in, aim)), Why: "the hole is " + size + ": the gas would leave at " + speedText(u) + " at 15 °C (59 °F), usable are " +
+			speedText(slowest, fastest) + " (common practice, from memory)"}
 	if way := c.holeThatFits(in); way != "" {
 		r.WaysOut = []string{"fit a tip with " + way, "if you own such a tip, add it under Rig"}
 	}
@@ -83,7 +83,8 @@ func (c *candidate) holeThatFits(in Input) string {
 	if n, size := nearestDrill(d); size >= least && size <= most {
 		text = "one hole of drill #" + strconv.Itoa(n) + ", " + lengthText(size)
 	}
-	return text + "; from " + number(round(least*1000, 2)) + " to " + number(round(most*1000, 2)) + " mm will do"
+	return text + "; from " + number(round(least*1000, 2)) + " to " + number(round(most*1000, 2)) + " mm (" +
+		number(round(least/units.Inch, 3)) + " to " + number(round(most/units.Inch, 3)) + " in) will do"
 }
 
 // nearestDrill is the numbered drill nearest to a hole, and its size in m.

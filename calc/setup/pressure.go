@@ -38,7 +38,7 @@ func physicalPressures(in Input, t *Tip, fuelFlow, ratio float64) (torchPair, er
 		return injectorPressures(in, fuelFlow, ratio)
 	}
 	if t.OrificeDiameterM == nil {
-		e := newEstimate(Handbook, sourceEqualPressure, false, 5*units.PSI, equalPressureLow, maxAcetyleneGaugePa, "hole not known: small tips stand near 5 psi (common practice, no source)")
+		e := newEstimate(Handbook, sourceEqualPressure, false, 5*units.PSI, equalPressureLow, maxAcetyleneGaugePa, "hole not known: small tips stand near 5 psi (0.34 bar) (common practice, no source)")
 		return torchPair{e, e}, nil
 	}
 	e, err := equalPressures(in, t, fuelFlow, ratio)
@@ -57,7 +57,7 @@ func equalPressures(in Input, t *Tip, fuelFlow, ratio float64) (estimate, error)
 		gauge[i] = max(equalPressureLow, p*torchFactor[i])
 	}
 	e := newEstimate(Computed, sourceOrifice, true, gauge[1], gauge[0], gauge[2],
-		"what is lost in the torch's valves and mixer is not published: taken as 1.3 to 4 times the pressure behind the tip, never below the handbook's 1 psi")
+		"what is lost in the torch's valves and mixer is not published: taken as 1.3 to 4 times the pressure behind the tip, never below the handbook's 1 psi (0.07 bar)")
 	return e.withFormula(formulaTip, NamedValue{Name: "hole", Quantity: "length", SI: *t.OrificeDiameterM},
 		NamedValue{Name: "discharge coefficient", Quantity: "number", SI: dischargeBand[1]},
 		NamedValue{Name: "loss factor of the torch", Quantity: "number", SI: torchFactor[1]}), nil

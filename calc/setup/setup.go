@@ -57,8 +57,8 @@ func findStocks(in Input) (stocks, *Refusal) {
 func refusalOf(field string, err error) *Refusal {
 	var outside *gas.RangeError
 	if errors.As(err, &outside) {
-		return &Refusal{Code: "out_of_range", Field: field + "." + outside.Field, Read: number(outside.Value) + " " + outside.Unit,
-			Allowed: number(outside.Low) + " to " + number(outside.High) + " " + outside.Unit, Why: outside.Why}
+		return &Refusal{Code: "out_of_range", Field: field + "." + outside.Field, Read: outside.Text(outside.Value),
+			Allowed: outside.Text(outside.Low) + " to " + outside.Text(outside.High), Why: outside.Why}
 	}
 	return &Refusal{Code: "impossible", Field: field, Read: "the numbers entered", Allowed: "numbers of a rig that can work", Why: err.Error()}
 }

@@ -11,7 +11,7 @@ var (
 	cautionAcetylenePressure = Warning{"acetylene_pressure", Caution, "Acetylene: never above 15 psi (1.03 bar) gauge at the regulator.", sourceAcetylenePressure, "fuel.regulator_gauge_pa"}
 	cautionUpright           = Warning{"cylinder_upright", Caution, "Acetylene cylinder secured upright; if it lay down, let it stand 2 hours first (sources say 30, 45 or 120 minutes).", "NAVEDTRA 14250, the longest", "fuel.regulator_gauge_pa"}
 	cautionOil               = Warning{"oil_on_oxygen", Caution, "No oil or grease on anything that holds oxygen: it can burst into flame.", "29 CFR 1910.253(b)(5), from memory", "oxygen.regulator_gauge_pa"}
-	cautionAir               = Warning{"ventilation", Caution, "Fresh air: in a room below 284 m³ (10 000 ft³) a person, or under 5 m (16 ft) high, it must be moved by a fan.", "29 CFR 1910.252(c)(2)", ""}
+	cautionAir               = Warning{"ventilation", Caution, "Fresh air: in a room below 284 m³ (10\u00a0000 ft³) a person, or under 5 m (16 ft) high, it must be moved by a fan.", "29 CFR 1910.252(c)(2)", ""}
 	cautionVessel            = Warning{"closed_vessel", Caution, "Never heat a closed vessel or one that held something that burns; not in a confined space.", "29 CFR 1910.252(a)(3) and (c)(4), from memory", ""}
 	cautionFire              = Warning{"fire_watch", Caution, "Nothing that burns within 11 m (35 ft); watch for fire for 60 minutes afterwards.", "29 CFR 1910.252(a)(2); 60 min: NFPA 51B 2019 (second-hand), the longer", ""}
 	cautionSolvent           = Warning{"chlorinated_solvent", Caution, "No chlorinated solvent on or near the work: its vapour turns into poison gas.", "29 CFR 1910.252(c)(11), from memory", ""}
@@ -112,7 +112,7 @@ func ofFlame(in Input, c *candidate, hold *flame.HoldOnResult) []Warning {
 		out = append(out, noteUKThreshold)
 	}
 	out = append(append(out, ofHole(in, c)...), ofExit(in, c)...)
-	return append(append(out, ofClass(in, c)...), disputes(c)...)
+	return append(append(out, ofClass(in, c)...), disputes(c, in.Rig.FuelCylinder.Fuel)...)
 }
 
 // ofClass warns of a welding flame that is not neutral: asked for so, or so by the flows of the chart.
@@ -129,14 +129,14 @@ func ofClass(in Input, c *candidate) []Warning {
 
 // disputes tells where sources differ by more than 30 %. Of the fuel flow the sources are compared as they are, before a tip
 // moves it: that has its own word, see ofHole.
-func disputes(c *candidate) []Warning {
+func disputes(c *candidate, fuel gas.Gas) []Warning {
 	var out []Warning
 	for _, n := range []struct {
 		field, what string
 		e           estimate
 		text        func(float64) string
 	}{
-		{"fuel.flow_std_m3_s", "fuel flow", c.asked(), plainFlowText}, {"oxygen.flow_std_m3_s", "oxygen flow", c.oxyFlow, plainFlowText},
+		{"fuel.flow_std_m3_s", "fuel flow", c.asked(), flowOf(fuel)}, {"oxygen.flow_std_m3_s", "oxygen flow", c.oxyFlow, flowOf(gas.Oxygen)},
 		{"fuel.regulator_gauge_pa", "fuel pressure", c.regulator.fuel, pressureText}, {"oxygen.regulator_gauge_pa", "oxygen pressure", c.regulator.oxygen, pressureText},
 	} {
 		if o, ok := n.e.disputed(); ok {

@@ -61,7 +61,7 @@ func ofExit(in Input, c *candidate) []Warning {
 	if words == "" {
 		return nil
 	}
-	return []Warning{{"exit_velocity", Check, "At " + temperatureText(in.TemperatureK) + " the gas leaves at " + number(round(*c.exit, 0)) + " m/s: " + words,
+	return []Warning{{"exit_velocity", Check, "At " + temperatureText(in.TemperatureK) + " the gas leaves at " + speedText(*c.exit) + ": " + words,
 		"exit velocities of flames, common practice, from memory", "exit_velocity_m_s"}}
 }
 

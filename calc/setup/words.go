@@ -47,7 +47,7 @@ func number(v float64) string {
 	return s
 }
 
-// Texts of setup stand in both unit systems, because a refusal is read before any unit is chosen for it.
+// Quantities stand in both unit systems, as units.System.Say takes them.
 
 func pressureText(pa float64) string {
 	return number(round(pa/1e5, 3)) + " bar (" + number(round(pa/units.PSI, 1)) + " psi)"
@@ -57,9 +57,43 @@ func lengthText(m float64) string {
 	return number(round(m*1000, 3)) + " mm (" + number(round(m/units.Inch, 3)) + " in)"
 }
 
+// flowText writes a flow with two digits at least, so that a small one is never shown as none.
 func flowText(m3s float64, g gas.Gas) string {
-	us := m3s * 3600 / units.CubicFoot / float64(g.StandardRatio())
-	return number(round(m3s/litresPerHour, 0)) + " L/h (" + number(round(us, 1)) + " ft³/h)"
+	us := m3s * 3600 / units.CubicFoot
+	if r := g.StandardRatio(); r > 0 {
+		us /= float64(r)
+	}
+	return small(m3s/litresPerHour) + " L/h (" + small(us) + " ft³/h)"
+}
+
+// flowOf writes flows of one gas.
+func flowOf(g gas.Gas) func(float64) string {
+	return func(m3s float64) string { return flowText(m3s, g) }
+}
+
+// small writes a number with no decimals above a hundred, one above ten, and two digits below.
+func small(v float64) string {
+	switch {
+	case v >= 100:
+		return number(round(v, 0))
+	case v >= 10:
+		return number(round(v, 1))
+	}
+	return number(round(v, 2))
+}
+
+// speedText writes the speed of a gas.
+func speedText(ms ...float64) string {
+	return ranged(ms, 1, " m/s") + " (" + ranged(ms, units.Foot, " ft/s") + ")"
+}
+
+// ranged writes one number, or two as a range, in a unit.
+func ranged(si []float64, unit float64, symbol string) string {
+	texts := make([]string, len(si))
+	for i, v := range si {
+		texts[i] = small(v / unit)
+	}
+	return strings.Join(texts, " to ") + symbol
 }
 
 // timeText rounds down: a time that is left is never made longer.

@@ -26,7 +26,7 @@ func TestFlame_shows_class_heat_contents_and_use(t *testing.T) {
 		want  []string
 	}{
 		{0.9, []string{"Carburizing flame", "0.9 to 1", "Hard-facing", "hard and brittle", `class="flame-feather"`}},
-		{1.1, []string{"Neutral flame", "3109 °C", "1.1 to 1", "Welding steel", "3250 °C (5882 °F)", "more than chemical equilibrium allows"}},
+		{1.1, []string{"Neutral flame", "3109 °C", "1.1 to 1", "Welding steel", "3250 °C", "more than chemical equilibrium allows"}},
 		{1.5, []string{"Oxidizing flame", "1.5 to 1", "braze-welding cast iron", "throws sparks"}},
 	} {
 		html := flamePage(t, state.FlameMoved{Ratio: c.ratio})

@@ -28,7 +28,7 @@ func (l *Leak) Render() app.UI {
 	leak := l.App.Leak
 	switch {
 	case leak.Stage == state.LeakPrepare && leak.Prep != nil:
-		return &leakPrepare{Leak: leak, Hose: present.HoseFor(string(leak.Gas), l.App.Prefs.Region)}
+		return &leakPrepare{Leak: leak, Hose: present.HoseFor(string(leak.Gas), l.App.Prefs.Region), Opt: l.options()}
 	case leak.Stage == state.LeakReadings:
 		return &leakStart{Leak: leak, Options: l.options()}
 	case leak.Shown != nil:

@@ -15,11 +15,12 @@ type leakPrepare struct {
 
 	Leak state.Leak
 	Hose present.Hose
+	Opt  present.Options
 }
 
 // Render shows cautions, then steps.
 func (p *leakPrepare) Render() app.UI {
-	prep := present.NewPreparation(*p.Leak.Prep)
+	prep := present.NewPreparation(*p.Leak.Prep, p.Opt)
 	return widgets.Page("How do you prepare the test?",
 		app.P().Class("word").DataSet("val", "leak-section").Body(widgets.HoseName(p.Hose, p.Leak.SectionName())),
 		restored(p.Leak.Restored),

@@ -123,7 +123,7 @@ func (s *Setup) needs() app.UI {
 // refusal stands before the last good card.
 func (s *Setup) refusal() app.UI {
 	return app.If(s.refused(), func() app.UI {
-		return app.Div().ID("setup-refusal").Body(widgets.RefusalCard(present.NewRefusal(*s.App.Setup.Refusal)), s.refusedTips())
+		return app.Div().ID("setup-refusal").Body(widgets.RefusalCard(present.NewRefusal(*s.App.Setup.Refusal, s.options())), s.refusedTips())
 	})
 }
 

@@ -70,7 +70,7 @@ func newBuilder(c setup.Card, o Options) *builder {
 	if err != nil {
 		fuel = ""
 	}
-	return &builder{card: c, fuel: fuel, scaler: newScaler(o, fuel), opt: o, warn: newWarnings(c.Warnings)}
+	return &builder{card: c, fuel: fuel, scaler: newScaler(o, fuel), opt: o, warn: newWarnings(c.Warnings, o)}
 }
 
 // limitText is the limit of acetylene in the owner's unit.

@@ -36,10 +36,10 @@ func (b *builder) flame() Flame {
 	v.Power = b.value(keyPower, "Heat of the fuel", c.PowerW)
 	v.Power.Note = "Envelope included; most of it passes the work by."
 	v.Primary = b.value(keyPrimary, "Released by the torch oxygen", c.PrimaryPowerW)
-	v.Primary.Note = c.PrintedHeatSplit
+	v.Primary.Note = b.opt.Units.Say(c.PrintedHeatSplit)
 	v.Envelope = b.value(keyEnvelope, "Added by the air", c.EnvelopePowerW)
 	v.Envelope.Note = "In the envelope."
-	v.Net, v.Hot, v.Printed = b.net(), b.hot(), c.PrintedTemperature
+	v.Net, v.Hot, v.Printed = b.net(), b.hot(), b.opt.Units.Say(c.PrintedTemperature)
 	v.Drawing = drawFlame(b.flameInput())
 	v.Cone = b.cone()
 	return v
@@ -65,7 +65,7 @@ func (b *builder) net() Number {
 	s := b.scaler.of(keyNet)
 	n := b.words(keyNet, "Into the work", s.band(b.card.NetHeatW.Low, b.card.NetHeatW.High))
 	if p, ok := b.card.Provenance[keyNet]; ok {
-		n.Note = finished(p.Reason)
+		n.Note = finished(b.opt.Units.Say(p.Reason))
 	}
 	return n
 }

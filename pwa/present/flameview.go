@@ -40,7 +40,7 @@ func NewFlameView(s FlameScene, o Options) FlameView {
 	v := FlameView{
 		Class: capital(class) + " flame", Ratio: ratioText(s.Question.Ratio), Temperature: temperatureText(a.TemperatureK, o), Bound: boundText(a.Class),
 		Drawing: drawFlame(s.drawing(o)), Strip: drawShares(a.Shares), Shares: sharesText(a.Shares), Why: who.why(a.Shares),
-		Words: who.words(a.Class), Facts: s.facts(o), Printed: a.Printed,
+		Words: who.words(a.Class), Facts: s.facts(o), Printed: o.Units.Say(a.Printed),
 	}
 	v.Spoken = v.Ratio + ", " + class + ", " + v.Temperature
 	v.Cautions = s.cautions()
@@ -113,7 +113,7 @@ func (s FlameScene) facts(o Options) []Number {
 	list := s.tipFacts(fact, sc, o)
 	return append(list,
 		fact("oxygen.flow_std_m3_s", "Oxygen flow", a.OxygenFlowStd, Number{Kind: string(setup.Computed), Note: "The " + s.Question.Fuel.Name() + " stays at " + sc.of("fuel.flow_std_m3_s").text(s.Question.FuelFlowStd) + "; volumes at " + volumesAt(o) + "."}),
-		fact("primary_power_w", "Heat released by the torch oxygen", a.PrimaryW, Number{Kind: string(setup.Computed), Note: a.PrintedSplit}),
+		fact("primary_power_w", "Heat released by the torch oxygen", a.PrimaryW, Number{Kind: string(setup.Computed), Note: o.Units.Say(a.PrintedSplit)}),
 		fact("envelope_power_w", "Heat added by the air", a.EnvelopeW, Number{Kind: string(setup.Computed), Note: "In the envelope; much of it passes the work by."}),
 	)
 }

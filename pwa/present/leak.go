@@ -57,17 +57,17 @@ func NewLeakVerdict(in LeakInput, o Options) LeakVerdict {
 	v := LeakVerdict{Word: capital(string(in.Verdict)), Sign: string(in.Verdict), Lead: lead(in, o)}
 	for _, n := range in.Notes {
 		if n.Stop {
-			v.Warnings = append(v.Warnings, noteWarning(n, "caution", "Caution"))
+			v.Warnings = append(v.Warnings, noteWarning(n, "caution", "Caution", o))
 		} else {
-			v.Notes = append(v.Notes, noteWarning(n, "note", "Note"))
+			v.Notes = append(v.Notes, noteWarning(n, "note", "Note", o))
 		}
 	}
 	if in.Air != nil {
 		for _, n := range in.Air.Notes {
 			if n.Stop {
-				v.Warnings = append(v.Warnings, noteWarning(n, "caution", "Caution"))
+				v.Warnings = append(v.Warnings, noteWarning(n, "caution", "Caution", o))
 			} else {
-				v.Notes = append(v.Notes, noteWarning(n, "note", "Note"))
+				v.Notes = append(v.Notes, noteWarning(n, "note", "Note", o))
 			}
 		}
 	}
@@ -89,12 +89,12 @@ func (v LeakVerdict) Decided() bool {
 // maxLonger is the longest wait that is offered with one tap; a longer one is no advice any more.
 const maxLonger = 24 * units.Hour
 
-func noteWarning(n leak.Note, level, word string) Warning {
+func noteWarning(n leak.Note, level, word string, o Options) Warning {
 	source := n.Source
 	if n.Trust == leak.TrustMemory && !strings.Contains(source, "common practice") {
 		source += " (from memory)"
 	}
-	return Warning{Code: n.Code, Level: level, Word: word, Text: n.Text, Source: source}
+	return Warning{Code: n.Code, Level: level, Word: word, Text: o.Units.Say(n.Text), Source: source}
 }
 
 // lead is the verdict as a sentence.

@@ -173,7 +173,7 @@ func TestPreparation_keeps_cautions_before_steps_and_names_every_source(t *testi
 			if err != nil {
 				continue // a section that does not hold that gas
 			}
-			out := NewPreparation(p)
+			out := NewPreparation(p, Options{})
 			if len(out.Cautions) == 0 || out.Cautions[0].Code != "no_flame" || len(out.Steps) == 0 {
 				t.Errorf("%s of %s: %+v", s, g, out)
 			}

@@ -14,14 +14,14 @@ type Preparation struct {
 // Step is one thing to do.
 type Step struct{ Text, Why, Source string }
 
-// NewPreparation writes a preparation: cautions first.
-func NewPreparation(p leak.Preparation) Preparation {
+// NewPreparation writes a preparation in the owner's units: cautions first.
+func NewPreparation(p leak.Preparation, o Options) Preparation {
 	var out Preparation
 	for _, n := range p.Cautions {
-		out.Cautions = append(out.Cautions, noteWarning(n, "caution", "Caution"))
+		out.Cautions = append(out.Cautions, noteWarning(n, "caution", "Caution", o))
 	}
 	for _, s := range p.Steps {
-		out.Steps = append(out.Steps, Step{Text: s.Text, Why: finished(s.Why), Source: s.Source})
+		out.Steps = append(out.Steps, Step{Text: o.Units.Say(s.Text), Why: finished(o.Units.Say(s.Why)), Source: s.Source})
 	}
 	return out
 }

@@ -274,7 +274,7 @@ func TestSheet_tells_formula_inputs_source_and_what_others_say(t *testing.T) {
 
 func TestRefusal_is_written_for_a_person(t *testing.T) {
 	r := NewRefusal(setup.Refusal{Code: "x", Field: "rig.tips[2].orifice_diameter_m", Read: "mild_steel", Allowed: "0.2 mm", Why: "because",
-		WaysOut: []string{"braze it"}})
+		WaysOut: []string{"braze it"}}, us)
 	if r.Field != "Tips 3, orifice diameter" || r.Read != "mild steel" || r.WaysOut[0] != "Braze it" {
 		t.Errorf("%+v", r)
 	}

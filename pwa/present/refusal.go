@@ -22,16 +22,17 @@ var refusalFields = map[string]string{
 	"rig.fuel_hose.grade": "grade of the fuel hose",
 }
 
-// NewRefusal writes a refusal for a person.
-func NewRefusal(r setup.Refusal) Refusal {
+// NewRefusal writes a refusal for a person, in the owner's units.
+func NewRefusal(r setup.Refusal, o Options) Refusal {
+	said := func(text string) string { return plain(o.Units.Say(text)) }
 	field, ok := refusalFields[r.Field]
 	if !ok {
 		field = fieldPath(r.Field)
 	}
-	out := Refusal{Code: r.Code, Head: "No settings for this", Field: capital(field), Read: plain(r.Read), Allowed: plain(r.Allowed),
-		Why: plain(r.Why), Source: r.Source}
+	out := Refusal{Code: r.Code, Head: "No settings for this", Field: capital(field), Read: said(r.Read), Allowed: said(r.Allowed),
+		Why: said(r.Why), Source: r.Source}
 	for _, w := range r.WaysOut {
-		out.WaysOut = append(out.WaysOut, capital(plain(w)))
+		out.WaysOut = append(out.WaysOut, capital(said(w)))
 	}
 	return out
 }

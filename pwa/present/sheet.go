@@ -31,7 +31,7 @@ func NewSheet(c setup.Card, key string, o Options) Sheet {
 	}
 	b := newBuilder(c, o)
 	n := NewCard(c, o).number(key)
-	s := Sheet{Key: key, Title: n.Label, Value: n.Text(), Kind: string(p.Kind), Source: p.Source, Formula: p.Formula, Reason: finished(p.Reason)}
+	s := Sheet{Key: key, Title: n.Label, Value: n.Text(), Kind: string(p.Kind), Source: o.Units.Say(p.Source), Formula: o.Units.Say(p.Formula), Reason: finished(o.Units.Say(p.Reason))}
 	if s.Title == "" {
 		s.Title = capital(fieldPath(key))
 	}
@@ -52,7 +52,7 @@ func NewSheet(c setup.Card, key string, o Options) Sheet {
 
 // other is what a weaker source says for the same number.
 func (b *builder) other(key string, a setup.Alternative) Line {
-	name := capital(string(a.Kind)) + ": " + a.Source
+	name := capital(string(a.Kind)) + ": " + b.opt.Units.Say(a.Source)
 	if a.FromMemory {
 		name += " (from memory)"
 	}

@@ -35,9 +35,12 @@ func newWarning(w setup.Warning) Warning {
 // warnings hands out a card's warnings, each once.
 type warnings struct{ left []setup.Warning }
 
-// newWarnings puts the gravest first and leaves the order alone otherwise.
-func newWarnings(list []setup.Warning) *warnings {
+// newWarnings puts the gravest first, leaves the order alone otherwise, and says quantities in the owner's units.
+func newWarnings(list []setup.Warning, o Options) *warnings {
 	left := append([]setup.Warning(nil), list...)
+	for i := range left {
+		left[i].Text = o.Units.Say(left[i].Text)
+	}
 	sort.SliceStable(left, func(i, j int) bool { return levelRank[left[i].Level] < levelRank[left[j].Level] })
 	return &warnings{left}
 }

@@ -237,7 +237,7 @@ func (a App) allowedCaution() string {
 	carries, err := leak.AllowedIn(a.Leak.Gas, a.room())
 	switch {
 	case err != nil:
-		return err.Error()
+		return a.said(err)
 	case carries == nil:
 		return "Your room has no fresh air: any leak gathers in it, whatever leak you allow."
 	case a.allowed() > *carries:

@@ -85,11 +85,12 @@ func (a App) answer(t LeakTest) *LeakAnswer {
 	} else {
 		out.byRate(t)
 	}
-	if out.Problem != "" {
-		return &out
-	}
-	if t.Section == leak.WholeRig {
+	if out.Problem == "" && t.Section == leak.WholeRig {
 		out.withDelivery(t)
+	}
+	if out.Problem != "" {
+		out.Problem = a.Prefs.Units.Say(out.Problem)
+		return &out
 	}
 	out.Small = out.Certain && out.Verdict == leak.Tight
 	out.Finding = a.finding(t, out.Moved)
@@ -106,7 +107,7 @@ func (o *LeakAnswer) byRate(t LeakTest) {
 	}
 	r, err := c.Result()
 	if err != nil {
-		o.Problem = err.Error()
+		o.Problem = readable(err)
 		return
 	}
 	o.take(r, c.Ambient)
@@ -174,7 +175,7 @@ func (o *LeakAnswer) withDelivery(t LeakTest) {
 	r, err := c.Result()
 	switch {
 	case err != nil:
-		o.Problem = err.Error()
+		o.Problem = readable(err)
 	case o.GaugeOnly:
 		// The rate is that of the delivery side; the cylinder side adds no proof that it is tight.
 		moved, verdict, notes := o.Moved, o.Verdict, o.Notes

@@ -198,7 +198,7 @@ func (a App) timed(p leak.Plan) App {
 		need, err = p.TimeNeeded(a.allowed())
 	}
 	if err != nil {
-		l.NeedProblem = err.Error()
+		l.NeedProblem = a.said(err)
 		return a
 	}
 	l.Needed, l.Runs = need, max(need, leakShortest)
