@@ -109,8 +109,21 @@ func TestBench_tells_how_the_data_is_kept(t *testing.T) {
 	pwatest.Wants(t, pwatest.HTML(t, &Bench{Prefs: a.Prefs, Bench: a.Bench}), "Promised")
 }
 
+// written returns the token of the write among effects.
+func written(t *testing.T, effects []state.Effect) int {
+	t.Helper()
+	for _, e := range effects {
+		if w, ok := e.(state.Write); ok {
+			return w.Token
+		}
+	}
+	t.Fatal("nothing is written")
+	return 0
+}
+
 func TestNotices_offer_the_export_and_another_try(t *testing.T) {
-	a := after(state.Loaded{}, state.NoticeAccepted{}, state.WriteFailed{Token: 1, Err: storage.ErrFull})
+	a, asked := state.Reduce(after(state.Loaded{}), state.NoticeAccepted{})
+	a, _ = state.Reduce(a, state.WriteFailed{Token: written(t, asked), Err: storage.ErrFull})
 	html := pwatest.HTML(t, &Notices{Notices: a.Notices})
 	pwatest.Wants(t, html, "is full", "Export what I have", `data-act="retry-save"`, "Stop.")
 	pwatest.Wants(t, pwatest.HTML(t, &Status{Saved: a.Saved}), "Not saved")
