@@ -95,6 +95,7 @@ type Meta struct {
 type Appended struct {
 	Added []ID // newly stored
 	Held  []ID // already stored with the same content
+	Split []ID // records of Added that are in conflict now, ascending
 }
 
 // Query selects records. The zero Query is all live records.

@@ -24,14 +24,14 @@ func Example() {
 	if _, err := archive.Export(ctx, phone, &file, "1.0", time.Now()); err != nil {
 		fmt.Println(err)
 	}
-	a, err := archive.Read(bytes.NewReader(file.Bytes()), int64(file.Len()))
+	a, err := archive.Read(bytes.NewReader(file.Bytes()), int64(file.Len()), nil)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	for range 2 {
-		report, err := archive.Import(ctx, tablet, a)
-		fmt.Println(report.Added, "added,", report.Held, "held,", len(report.Conflicts()), "to choose,", err)
+		report, err := archive.Import(ctx, tablet, a, nil)
+		fmt.Println(report.Added, "added,", report.Held, "held,", len(report.Split), "to choose,", err)
 	}
 	// Output:
 	// 1 added, 0 held, 0 to choose, <nil>

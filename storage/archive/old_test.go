@@ -36,11 +36,11 @@ func TestRead_opens_exports_of_every_version(t *testing.T) {
 		t.Run(file, func(t *testing.T) {
 			want := readSaved(t, file[:len(file)-len("zip")]+"json")
 			store := memory.New()
-			report, err := archive.Import(context.Background(), store, readFile(t, file))
-			if err != nil || len(report.Refused) != 0 || len(report.Records) != len(want) {
+			report, err := archive.Import(context.Background(), store, readFile(t, file), nil)
+			if err != nil || len(report.Refused) != 0 || report.Records != len(want) {
 				t.Fatalf("import: %+v, %v", report, err)
 			}
-			for i, rec := range report.Records {
+			for i, rec := range records(t, store) {
 				if got := savedFrom(rec); got != want[i] {
 					t.Errorf("record %d:\n got %+v\nwant %+v", i, got, want[i])
 				}
@@ -55,7 +55,7 @@ func readFile(t *testing.T, file string) *archive.Archive {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := archive.Read(bytes.NewReader(data), int64(len(data)))
+	a, err := archive.Read(bytes.NewReader(data), int64(len(data)), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -35,7 +35,7 @@ func TestExportUnsaved_holds_the_history_and_what_was_refused(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%d days: %v", days, err)
 		}
-		more := slices.DeleteFunc(slices.Clone(a.Ops), func(o storage.Op) bool {
+		more := slices.DeleteFunc(slices.Clone(opsOf(t, a)), func(o storage.Op) bool {
 			return slices.ContainsFunc(ops, func(held storage.Op) bool { return held.ID == o.ID })
 		})
 		if len(more) != 2 {

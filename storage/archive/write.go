@@ -7,8 +7,10 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"hash"
+	"hash/crc32"
 	"io"
 	"slices"
 	"strings"
@@ -26,7 +28,12 @@ const pageOps = 200
 // Ops stored while it runs may or may not be in the file. Errors are those of
 // the store and of w; the file is then of no use.
 func Export(ctx context.Context, s storage.Store, w io.Writer, app string, at time.Time) (Manifest, error) {
-	return write(w, app, at, func(yield func(storage.Op) error) error { return stored(ctx, s, yield) })
+	return write(w, app, at, content{
+		ops: func(yield func(storage.Op) error) error { return stored(ctx, s, yield) },
+		blobs: func(yield func(storage.Hash, []byte) error) ([]storage.Hash, error) {
+			return storedBlobs(ctx, s, yield)
+		},
+	})
 }
 
 // ExportUnsaved writes everything the store holds, as Export does, and the drafts it refused, stamped as if this were another
@@ -41,7 +48,12 @@ func ExportUnsaved(ctx context.Context, s storage.Store, w io.Writer, drafts []s
 	if err != nil {
 		return Manifest{}, 0, err
 	}
-	m, err = write(w, app, at, func(yield func(storage.Op) error) error { return storedWith(ctx, s, more, yield) })
+	m, err = write(w, app, at, content{
+		ops: func(yield func(storage.Op) error) error { return storedWith(ctx, s, more, yield) },
+		blobs: func(yield func(storage.Hash, []byte) error) ([]storage.Hash, error) {
+			return storedBlobs(ctx, s, yield)
+		},
+	})
 	return m, len(drafts) - len(more), err
 }
 
@@ -95,7 +107,7 @@ func stampSound(m storage.Meta, at time.Time, random io.Reader, drafts []storage
 // one is taken. storage.ErrInvalid: an op breaks a rule of Op.
 func Write(w io.Writer, ops []storage.Op, app string, at time.Time) (Manifest, error) {
 	sorted, _ := merge.Union(ops, nil)
-	return write(w, app, at, func(yield func(storage.Op) error) error {
+	return write(w, app, at, content{ops: func(yield func(storage.Op) error) error {
 		for _, op := range sorted {
 			if err := op.Check(); err != nil {
 				return err
@@ -105,7 +117,7 @@ func Write(w io.Writer, ops []storage.Op, app string, at time.Time) (Manifest, e
 			}
 		}
 		return nil
-	})
+	}})
 }
 
 // Rescue writes what is known without the store: the records as they were last
@@ -124,45 +136,118 @@ func Rescue(w io.Writer, records []storage.Record, drafts []storage.Draft, app s
 	return m, len(drafts) - len(sound), err
 }
 
-// write makes the zip. The manifest comes last, when the counts are known.
-func write(w io.Writer, app string, at time.Time, each func(yield func(storage.Op) error) error) (Manifest, error) {
+// content is what goes into a file.
+type content struct {
+	ops func(yield func(storage.Op) error) error
+	// blobs gives every attachment and returns those that cannot be read; nil for none.
+	blobs func(yield func(storage.Hash, []byte) error) (lost []storage.Hash, err error)
+}
+
+// write makes the zip. Attachments come after the ops, so that none is missing
+// that an op of the file refers to and the store holds; the manifest comes last,
+// when the counts are known.
+func write(w io.Writer, app string, at time.Time, c content) (Manifest, error) {
 	z := zip.NewWriter(w)
+	m, err := writeAll(z, app, at, c)
+	if err == nil {
+		err = z.Close()
+	}
+	if err != nil {
+		return Manifest{}, fmt.Errorf("export: %w", err)
+	}
+	return m, nil
+}
+
+func writeAll(z *zip.Writer, app string, at time.Time, c content) (Manifest, error) {
+	if err := writeText(z, readmeName, at, []byte(readme)); err != nil {
+		return Manifest{}, err
+	}
+	m, err := writeOps(z, app, at, c.ops)
+	if err != nil {
+		return Manifest{}, err
+	}
+	if c.blobs != nil {
+		if m.Lost, err = c.blobs(func(name storage.Hash, data []byte) error {
+			m.Blobs++
+			m.BlobBytes += int64(len(data))
+			return writeBlob(z, name, at, data)
+		}); err != nil {
+			return Manifest{}, err
+		}
+	}
+	text, err := json.MarshalIndent(m, "", "  ")
+	if err != nil {
+		return Manifest{}, err
+	}
+	return m, writeText(z, manifestName, at, append(text, '\n'))
+}
+
+func writeOps(z *zip.Writer, app string, at time.Time, each func(yield func(storage.Op) error) error) (Manifest, error) {
 	lines, err := entry(z, opsName, at)
 	if err != nil {
 		return Manifest{}, err
 	}
 	c := newCounter(lines)
 	if err := each(c.op); err != nil {
-		return Manifest{}, fmt.Errorf("export: %w", err)
+		return Manifest{}, err
 	}
 	if err := c.buffer.Flush(); err != nil {
-		return Manifest{}, fmt.Errorf("export: %w", err)
+		return Manifest{}, err
 	}
-	m := c.manifest(app, at)
-	if err := writeManifest(z, m); err != nil {
-		return Manifest{}, fmt.Errorf("export: %w", err)
-	}
-	if err := z.Close(); err != nil {
-		return Manifest{}, fmt.Errorf("export: %w", err)
-	}
-	return m, nil
+	return c.manifest(app, at), nil
 }
 
 func entry(z *zip.Writer, name string, at time.Time) (io.Writer, error) {
 	return z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: at.UTC()})
 }
 
-func writeManifest(z *zip.Writer, m Manifest) error {
-	w, err := entry(z, manifestName, m.ExportedAt)
+func writeText(z *zip.Writer, name string, at time.Time, text []byte) error {
+	w, err := entry(z, name, at)
 	if err != nil {
 		return err
 	}
-	text, err := json.MarshalIndent(m, "", "  ")
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(append(text, '\n'))
+	_, err = w.Write(text)
 	return err
+}
+
+// writeBlob writes an attachment as it is: photos are compressed already.
+func writeBlob(z *zip.Writer, name storage.Hash, at time.Time, data []byte) error {
+	w, err := z.CreateRaw(&zip.FileHeader{
+		Name: blobsFolder + name, Method: zip.Store, Modified: at.UTC(), CRC32: crc32.ChecksumIEEE(data),
+		CompressedSize64: uint64(len(data)), UncompressedSize64: uint64(len(data)),
+	})
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(data)
+	return err
+}
+
+// storedBlobs yields every attachment of a store by ascending name. One whose
+// content is damaged is left out and named: the rest must get out.
+func storedBlobs(ctx context.Context, s storage.Store, yield func(storage.Hash, []byte) error) (lost []storage.Hash, err error) {
+	for after := storage.Hash(""); ; {
+		page, err := s.Blobs(ctx, after, pageOps)
+		if err != nil || len(page) == 0 {
+			return lost, err
+		}
+		for _, info := range page {
+			after = info.Hash
+			data, err := s.Blob(ctx, info.Hash)
+			switch {
+			case errors.Is(err, storage.ErrNotFound): // removed meanwhile: nothing refers to it
+				continue
+			case errors.Is(err, storage.ErrCorrupt):
+				lost = append(lost, info.Hash)
+				continue
+			case err == nil:
+				err = yield(info.Hash, data)
+			}
+			if err != nil {
+				return lost, err
+			}
+		}
+	}
 }
 
 // counter writes ops as lines and keeps what the manifest tells of them.

@@ -239,6 +239,10 @@ func (p *putting) records(changed map[storage.ID]bool) ([]headsRow, changes, err
 			return nil, nil, err
 		}
 		heads = append(heads, row)
+		if record.Conflict != storage.ConflictNone {
+			p.done.Split = append(p.done.Split, rec)
+		}
 	}
+	slices.Sort(p.done.Split)
 	return heads, entries, nil
 }

@@ -143,6 +143,13 @@ func (d *Disk) append(ops []storage.Op) (storage.Appended, error) {
 	for _, id := range done.Added {
 		d.put(fresh[id].Clone())
 	}
+	for _, id := range done.Added {
+		if rec := fresh[id].Rec; storage.NewRecord(d.heads[rec]).Conflict != storage.ConflictNone {
+			done.Split = append(done.Split, rec)
+		}
+	}
+	slices.Sort(done.Split)
+	done.Split = slices.Compact(done.Split)
 	return done, nil
 }
 

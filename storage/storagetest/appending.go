@@ -80,6 +80,30 @@ func appendInvalid(b *bench) {
 	}
 }
 
+// What an import tells of conflicts are those of the lot, as they are after it.
+func appendSplit(b *bench) {
+	ops := RandomOps(61, 300)
+	var model []storage.Op
+	for lot := range slices.Chunk(Shuffled(61, ops), 40) {
+		done, err := b.store.Append(b.Context(), lot...)
+		b.ok(err)
+		model, _ = merge.Union(model, lot)
+		touched := make(map[storage.ID]bool)
+		for _, op := range lot {
+			touched[op.Rec] = touched[op.Rec] || slices.Contains(done.Added, op.ID)
+		}
+		var want []storage.ID
+		for _, r := range merge.Records(model) {
+			if touched[r.ID] && r.Conflict != storage.ConflictNone {
+				want = append(want, r.ID)
+			}
+		}
+		if !slices.Equal(done.Split, want) {
+			b.Fatalf("split = %v, want %v", done.Split, want)
+		}
+	}
+}
+
 func childFirst(b *bench) {
 	ops := RandomOps(6, 60)
 	for i := len(ops) - 1; i >= 0; i-- {

@@ -33,6 +33,7 @@ var cases = []struct {
 	{"appending twice holds what is there", appendTwice},
 	{"an id with other content is refused and the rest too", appendMismatch},
 	{"an invalid op is refused and the rest too", appendInvalid},
+	{"appending tells which records are in conflict by it", appendSplit},
 	{"a child may arrive before its parent", childFirst},
 	{"an op of another record does not hide a head", foreignParent},
 	{"ops that name each other in a ring make no record", ring},
