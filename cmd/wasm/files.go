@@ -3,7 +3,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"crypto/rand"
 	"io"
@@ -36,21 +35,27 @@ func (files) Rescue(records []storage.Record, refused []storage.Draft) (effects.
 }
 
 func file(write func(io.Writer, time.Time) (archive.Manifest, int, error)) (effects.File, error) {
-	var data bytes.Buffer
+	var p parts
 	now := time.Now()
-	m, skipped, err := write(&data, now)
+	m, skipped, err := write(&p, now)
+	if err != nil {
+		return effects.File{}, err
+	}
 	name := "torchside-" + now.Format("2006-01-02-150405") + ".zip"
-	return effects.File{Name: name, Data: data.Bytes(), Records: m.Records, Skipped: skipped}, err
+	return effects.File{Name: name, Parts: p.blob("application/zip"), Records: m.Records, Skipped: skipped}, nil
 }
 
-// Import adds what the file holds.
-func (files) Import(ctx context.Context, s storage.Store, data []byte) (state.ImportDone, error) {
-	a, err := archive.Read(bytes.NewReader(data), int64(len(data)))
+// Import checks the whole file and adds what it holds.
+func (files) Import(ctx context.Context, s storage.Store, file state.Source, progress func(state.ImportStep, int64, int64)) (state.ImportDone, error) {
+	step := func(step state.ImportStep) archive.Progress {
+		return func(done, total int64) { progress(step, done, total) }
+	}
+	a, err := archive.Read(file, file.Size(), step(state.ImportChecking))
 	if err != nil {
 		return state.ImportDone{}, err
 	}
-	r, err := archive.Import(ctx, s, a)
-	done := state.ImportDone{Added: r.Added, Held: r.Held, Split: len(r.Conflicts())}
+	r, err := archive.Import(ctx, s, a, step(state.ImportAdding))
+	done := state.ImportDone{Added: r.Added, Held: r.Held, Split: len(r.Split)}
 	for _, id := range r.Refused {
 		done.Refused = append(done.Refused, string(id))
 	}

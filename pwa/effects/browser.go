@@ -86,9 +86,12 @@ func (b *WebBrowser) Download(f File) (err error) {
 	if !app.Window().Get("torchsideDownload").Truthy() {
 		return errors.New("this page has no way to hand over a file")
 	}
-	bytes := app.Window().Get("Uint8Array").New(len(f.Data))
-	app.CopyBytesToJS(bytes, f.Data)
-	app.Window().Call("torchsideDownload", f.Name, bytes)
+	content := f.Parts
+	if content == nil {
+		content = app.Window().Get("Uint8Array").New(len(f.Data))
+		app.CopyBytesToJS(content, f.Data)
+	}
+	app.Window().Call("torchsideDownload", f.Name, content)
 	return nil
 }
 

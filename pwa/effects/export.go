@@ -38,28 +38,59 @@ func (r *Runner) settle(e state.Export) (records []storage.Record, refused []sto
 	return records, refused
 }
 
-// export hands over everything. When the store cannot be read, the file is made of what is known here.
+// export hands over everything, beside the queue. When the store cannot be read, the file is made of what is known here.
 func (r *Runner) export(ctx context.Context, e state.Export) {
-	f, err := r.exportFile(ctx, e)
-	if err == nil {
-		err = r.ports.Browser.Download(f)
-	}
-	if err != nil {
-		r.post(state.TransferFailed{What: "export", Err: err})
-		return
-	}
-	r.filed()
-	r.post(state.ExportDone{Name: f.Name, Records: f.Records, Skipped: f.Skipped})
+	records, refused := r.settle(e)
+	s, err := r.open(ctx)
+	r.beside(ctx, func(ctx context.Context) {
+		var f File
+		if err == nil {
+			f, err = r.ports.Files.Export(ctx, s, refused)
+			fault := err
+			r.queue(func(context.Context) { r.dropped(fault) })
+		}
+		if err != nil {
+			f, err = r.ports.Files.Rescue(records, refused)
+		}
+		if err == nil {
+			err = r.ports.Browser.Download(f)
+		}
+		if err != nil {
+			r.post(state.TransferFailed{What: "export", Err: err})
+			return
+		}
+		r.queue(func(context.Context) { r.filed() })
+		r.post(state.ExportDone{Name: f.Name, Records: f.Records, Skipped: f.Skipped})
+	})
 }
 
-func (r *Runner) exportFile(ctx context.Context, e state.Export) (File, error) {
-	records, refused := r.settle(e)
-	if s, err := r.open(ctx); err == nil {
-		f, err := r.ports.Files.Export(ctx, s, refused)
-		if err == nil {
-			return f, nil
-		}
-		r.dropped(err)
+// imported reads a file in, beside the queue.
+func (r *Runner) imported(ctx context.Context, e state.Import) {
+	s, err := r.open(ctx)
+	if err != nil {
+		r.post(state.TransferFailed{What: "import", Err: err})
+		return
 	}
-	return r.ports.Files.Rescue(records, refused)
+	r.beside(ctx, func(ctx context.Context) {
+		done, err := r.ports.Files.Import(ctx, s, e.File, r.progress())
+		r.queue(func(context.Context) { r.dropped(err) })
+		if err != nil {
+			r.post(state.TransferFailed{What: "import", Err: err, Some: done})
+			return
+		}
+		r.post(done)
+		r.ports.Browser.Announce()
+	})
+}
+
+// progress tells how far an import is, once for each hundredth of a step.
+func (r *Runner) progress() func(step state.ImportStep, done, total int64) {
+	last := state.ImportProgress{Percent: -1}
+	return func(step state.ImportStep, done, total int64) {
+		now := state.ImportProgress{Step: step, Percent: int(100 * done / max(total, 1))}
+		if now != last {
+			last = now
+			r.post(now)
+		}
+	}
 }

@@ -95,19 +95,3 @@ func (r *Runner) health(ctx context.Context) {
 		Known: true, Records: u.Records, Persistent: u.Persistent, Bytes: u.Bytes, Quota: u.Quota,
 	}})
 }
-
-func (r *Runner) imported(ctx context.Context, e state.Import) {
-	s, err := r.open(ctx)
-	if err != nil {
-		r.post(state.TransferFailed{What: "import", Err: err})
-		return
-	}
-	done, err := r.ports.Files.Import(ctx, s, e.Data)
-	if err != nil {
-		r.dropped(err)
-		r.post(state.TransferFailed{What: "import", Err: err, Some: done})
-		return
-	}
-	r.post(done)
-	r.ports.Browser.Announce()
-}

@@ -3,6 +3,8 @@ package effects
 import (
 	"context"
 
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
 	"torchside/pwa/state"
 	"torchside/storage"
 )
@@ -29,14 +31,15 @@ type Files interface {
 	Export(ctx context.Context, s storage.Store, refused []storage.Draft) (File, error)
 	// Rescue returns the file of what is known without the store: records as last read, and changes it refused.
 	Rescue(records []storage.Record, refused []storage.Draft) (File, error)
-	// Import adds what such a file holds to the store. Nothing there is overwritten.
-	Import(context.Context, storage.Store, []byte) (state.ImportDone, error)
+	// Import checks the whole file and then adds what it holds to the store. Nothing there is overwritten.
+	Import(ctx context.Context, s storage.Store, file state.Source, progress func(step state.ImportStep, done, total int64)) (state.ImportDone, error)
 }
 
 // File is one file ready to be handed over.
 type File struct {
 	Name    string
 	Data    []byte
+	Parts   app.Value // the content as the browser's own Blob instead of Data: too much to be held here twice
 	Records int
 	Skipped int // refused changes that could not be written into it
 }

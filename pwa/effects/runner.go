@@ -19,6 +19,7 @@ type Runner struct {
 	wake chan struct{} // holds at most one token: there is work
 	mu   sync.Mutex
 	jobs []func(context.Context)
+	long sync.WaitGroup // jobs beside the queue
 
 	// Used by the queue alone.
 	store   storage.Store
@@ -115,6 +116,16 @@ func (r *Runner) drain(ctx context.Context) {
 		r.mu.Unlock()
 		r.guarded(ctx, job)
 	}
+}
+
+// beside does a long job without keeping the queue waiting: what is typed while a file is written must be saved meanwhile. The
+// job must leave what the queue uses to the queue.
+func (r *Runner) beside(ctx context.Context, job func(context.Context)) {
+	r.long.Add(1)
+	go func() {
+		defer r.long.Done()
+		r.guarded(ctx, job)
+	}()
 }
 
 // guarded keeps a fault in one job from ending the program; the others go on.

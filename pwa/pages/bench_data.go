@@ -66,25 +66,20 @@ func (f *fileButton) Render() app.UI {
 			Disabled(f.Disabled).OnChange(f.onChange))
 }
 
-// onChange reads the file, unless it is too large to be held in memory, and clears the input, so that the same file can be
-// picked again.
+// onChange hands the file on, unless it is too large, and clears the input, so that the same file can be picked again.
 func (f *fileButton) onChange(ctx app.Context, _ app.Event) {
 	input := ctx.JSSrc()
 	file := input.Get("files").Index(0)
 	if !file.Truthy() {
 		return
 	}
-	answer := func(m state.Msg) {
-		ctx.Dispatch(func(ctx app.Context) {
-			input.Set("value", "")
-			action.Post(ctx, m)
-		})
-	}
-	if err := tooLarge(int64(file.Get("size").Float()), f.Limit); err != nil {
-		answer(state.TransferFailed{What: "import", Err: err})
+	picked := &pickedFile{file: file, size: int64(file.Get("size").Float())}
+	input.Set("value", "")
+	if err := tooLarge(picked.size, f.Limit); err != nil {
+		action.Post(ctx, state.TransferFailed{What: "import", Err: err})
 		return
 	}
-	readFile(file, answer)
+	action.Post(ctx, state.ImportRequested{File: picked})
 }
 
 // tooLarge says why a file of this size is not read at all; nil when it may be.
@@ -93,27 +88,6 @@ func tooLarge(size, limit int64) error {
 		return nil
 	}
 	return fmt.Errorf("the file has %s; files of this app have at most %s", byteSize(size), byteSize(limit))
-}
-
-// readFile reads the whole file and answers once: with its content, or with why the browser would not read it.
-func readFile(file app.Value, answer func(state.Msg)) {
-	var read, refused app.Func
-	done := func(m state.Msg) any {
-		read.Release()
-		refused.Release()
-		answer(m)
-		return nil
-	}
-	read = app.FuncOf(func(_ app.Value, args []app.Value) any {
-		bytes := app.Window().Get("Uint8Array").New(args[0])
-		data := make([]byte, bytes.Get("length").Int())
-		app.CopyBytesToGo(data, bytes)
-		return done(state.ImportRequested{Data: data})
-	})
-	refused = app.FuncOf(func(_ app.Value, args []app.Value) any {
-		return done(state.TransferFailed{What: "import", Err: notRead(args)})
-	})
-	file.Call("arrayBuffer").Call("then", read, refused)
 }
 
 // notRead is what the browser said when it would not read a file.

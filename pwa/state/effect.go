@@ -28,8 +28,8 @@ type (
 		Unsaved []storage.Draft
 		Waiting []Write // asked for and not yet answered: only the store knows whether they are saved
 	}
-	// Import reads such a file.
-	Import struct{ Data []byte }
+	// Import reads such a file; answered with ImportProgress, and then ImportDone or TransferFailed.
+	Import struct{ File Source }
 	// Restart starts the waiting version.
 	Restart struct{}
 	// ShowTheme applies "system", "dark" or "light" to the page.

@@ -145,7 +145,7 @@ type (
 	// LimitKnown tells the size in bytes of the largest file that is read in.
 	LimitKnown struct{ Bytes int64 }
 	// ImportRequested reads such a file.
-	ImportRequested struct{ Data []byte }
+	ImportRequested struct{ File Source }
 	// ImportDone tells what it held.
 	ImportDone struct {
 		Added, Held int

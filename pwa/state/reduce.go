@@ -184,6 +184,9 @@ func reduceTransfer(a App, m Msg) (App, []Effect, bool) {
 	case ImportRequested:
 		a.Bench.Busy, a.Bench.Report = true, ""
 		return a, []Effect{Import(m)}, true
+	case ImportProgress:
+		a.Bench.Report = m.text()
+		return a, nil, true
 	case ImportDone:
 		a.Bench.Busy, a.Bench.Report = false, importReport(m)
 		return a, []Effect{Reload{}}, true

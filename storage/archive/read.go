@@ -37,8 +37,11 @@ func Read(r io.ReaderAt, size int64, progress Progress) (*Archive, error) {
 	}
 	source := &source{r: r}
 	z, err := zip.NewReader(source, size)
+	if err != nil && source.err == nil {
+		err = notZip(r, err)
+	}
 	if err != nil {
-		return nil, source.or(notZip(r, err))
+		return nil, source.or(err)
 	}
 	a, err := open(z, size)
 	if err == nil {
