@@ -21,6 +21,8 @@ func overlay(path string, a state.App) string {
 	switch {
 	case path == "/" && a.Setup.OpenProvenance != "":
 		q.Set("from", a.Setup.OpenProvenance)
+	case path == "/journal":
+		journalOpen(q, a.Journal)
 	case path == "/rig" && f != nil && f.ID != "":
 		q.Set("edit", f.ID)
 	case path == "/rig" && f != nil:
@@ -40,18 +42,24 @@ func setGiven(q url.Values, name, value string) {
 
 // asked is the part of an address that opens something over its page; whatever else stands in the query is nothing of ours.
 func asked(u *url.URL) string {
-	known := map[string][]string{"/": {"from"}, "/rig": {"edit", "add", "line", "tip", "draft"}}[u.Path]
+	known := map[string][]string{"/": {"from"}, "/rig": {"edit", "add", "line", "tip", "draft"}, "/journal": journalAsks}[u.Path]
 	q := url.Values{}
 	for _, name := range known {
 		setGiven(q, name, u.Query().Get(name))
+	}
+	if u.Path == "/journal" && u.Query().Has("new") {
+		q.Set("new", u.Query().Get("new"))
 	}
 	return q.Encode()
 }
 
 // leaving is the message that closes what lies over a page.
-func leaving(path string) state.Msg {
-	if path == "/" {
+func leaving(path string, a state.App) state.Msg {
+	switch path {
+	case "/":
 		return state.ProvenanceClosed{}
+	case "/journal":
+		return journalLeaving(a.Journal)
 	}
 	return state.FormLeft{}
 }
@@ -68,7 +76,7 @@ func (s *Shell) arrive(ctx app.Context, u *url.URL, moved bool) {
 		s.link = link
 		s.followLink(ctx)
 	case have != "" && !moved:
-		s.receive(ctx, leaving(s.path))
+		s.receive(ctx, leaving(s.path, s.app))
 	}
 	s.sync(ctx)
 }

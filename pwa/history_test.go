@@ -23,7 +23,7 @@ func TestOverlay_has_an_address_that_opens_it_again(t *testing.T) {
 		if asked(at) != overlay("/rig", a) {
 			t.Errorf("%v asks for %q, open is %q", at, asked(at), overlay("/rig", a))
 		}
-		left, _ := state.Reduce(a, leaving("/rig"))
+		left, _ := state.Reduce(a, leaving("/rig", a))
 		if overlay("/rig", left) != "" || overlay("/", a) != "" {
 			t.Errorf("%v: left %q, on another page %q", at, overlay("/rig", left), overlay("/", a))
 		}

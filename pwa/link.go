@@ -15,6 +15,8 @@ func linked(u *url.URL) state.Msg {
 		return state.LeakOpened{ID: q.Get("test")}
 	case u.Path == "/leak" && q.Has("section"):
 		return state.LeakBegun{Section: q.Get("section"), Line: q.Get("line")}
+	case u.Path == "/journal":
+		return journalLinked(q)
 	case u.Path == "/" && q.Has("from"):
 		return state.ProvenanceOpened{Key: q.Get("from")}
 	case u.Path != "/rig":

@@ -168,7 +168,7 @@ func (s *Shell) page() app.UI {
 	case "/leak":
 		return &pages.Leak{App: s.app}
 	case "/journal":
-		return pages.Journal()
+		return &pages.Journal{App: s.app}
 	case "/rig":
 		return &pages.Rig{Rig: s.app.Rig, Region: s.app.Prefs.Region, US: s.app.Prefs.Units.IsUS(), AskRegion: s.app.Prefs.AskRegion}
 	case "/flame":

@@ -6,15 +6,6 @@ import (
 	"torchside/pwa/widgets"
 )
 
-// Journal says what the journal will be.
-func Journal() app.UI {
-	return widgets.Page("Did it work?",
-		soon("The journal is not built yet.",
-			"It will keep a sheet for each practice piece: settings, photos, scores and what to try next.",
-			"Setup will then offer what worked before for the same work.",
-			"Until then nothing is recorded here."))
-}
-
 func soon(first string, more ...string) app.UI {
 	return widgets.Card("",
 		app.P().Class("soon").Body(widgets.MarkShape(widgets.MarkNote), app.Strong().Class("word").Text(first)),

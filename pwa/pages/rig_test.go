@@ -129,10 +129,6 @@ func TestNotices_offer_the_export_and_another_try(t *testing.T) {
 	pwatest.Wants(t, pwatest.HTML(t, &Status{Saved: a.Saved}), "Not saved")
 }
 
-func TestPlaces_not_built_yet_say_so(t *testing.T) {
-	pwatest.Wants(t, pwatest.HTML(t, Journal()), "not built yet", "Did it work?")
-}
-
 // Save has no neighbour that loses what was typed: the ways out stand above the first field.
 func TestForm_has_its_ways_out_above_the_fields(t *testing.T) {
 	a := after(state.Loaded{}, state.PartAdded{Kind: state.KindTorch})

@@ -21,6 +21,7 @@ type Journal struct {
 	Total   int    // how many fit, shown or not
 	Partial bool   // the store is making its index anew: some may be missing for the moment
 
+	Opening    Opening      // the sheet that is being read; zero when none is
 	Shown      *SheetView   // the sheet that is open
 	Editor     *SheetForm   // the sheet being written
 	Unfinished []SheetDraft // sheets begun and not saved, the newest first; without the one in Editor
@@ -54,6 +55,12 @@ type Journal struct {
 	workedKey  string                     // what answers["worked"] is for
 	compared   map[string]SheetView       // by id, read for comparing
 	trendAsked bool
+}
+
+// Opening names a sheet that is being read to be shown, or to be changed.
+type Opening struct {
+	ID   string
+	Edit bool
 }
 
 // SheetRow is one row of the list.

@@ -15,7 +15,7 @@ func reduceSheetForm(a App, m Msg) (App, []Effect, bool) {
 	case SheetBegun:
 		return did(a.sheetBegun(m.Drill))
 	case SheetEdited:
-		return did(a.readSheet(forEdit, m.ID))
+		return did(a.openSheet(m.ID, true))
 	case SheetCopied:
 		return did(a.readSheet(forCopy, m.ID))
 	case SheetResumed:
@@ -80,7 +80,7 @@ func (a App) nowText() string {
 // opening shows a form; one that is open is put aside first, as it is kept anyway.
 func (a App) opening(f *SheetForm) (App, []Effect) {
 	a.Undo = nil
-	a.Journal.Shown, a.Journal.Compare = nil, nil
+	a.Journal.Shown, a.Journal.Compare, a.Journal.Opening = nil, nil, Opening{}
 	a.refreshSheetForm(f)
 	a.Journal.Editor = f
 	return a.keepSheet(f, ShowTop{})

@@ -24,9 +24,9 @@ func reduceSheetList(a App, m Msg) (App, []Effect, bool) {
 	case MoreSheets:
 		return did(a.moreSheets())
 	case SheetOpened:
-		return did(a.readSheet(forOpen, m.ID))
+		return did(a.openSheet(m.ID, false))
 	case SheetClosed:
-		a.Journal.Shown = nil
+		a.Journal.Shown, a.Journal.Opening = nil, Opening{}
 		return a, []Effect{ShowTop{}}, true
 	case SheetDeleted:
 		return did(a.sheetDeleted(m.ID))
@@ -318,6 +318,12 @@ func (a App) sheetsChanged() (App, []Effect) {
 // sheetRead does what the sheet was read for.
 func (a App) sheetRead(what string, m RecordRead) (App, []Effect) {
 	v, ok := a.sheetView(m.Record)
+	if what == forOpen || what == forEdit {
+		if a.Journal.Opening.ID != string(m.ID) {
+			return a, nil // left, or another one was asked for meanwhile
+		}
+		a.Journal.Opening = Opening{}
+	}
 	if m.Err != nil || !ok {
 		a.Journal.Report = "This sheet could not be read: " + readReason(m) + "."
 		return a, nil
@@ -331,8 +337,27 @@ func (a App) sheetRead(what string, m RecordRead) (App, []Effect) {
 	case forCompare:
 		return a.comparing(v), nil
 	}
+	a = a.putAside()
 	a.Journal.Shown, a.Journal.Compare = v, nil
 	return a, []Effect{ShowTop{}}
+}
+
+// openSheet reads a sheet to show it, or to change it.
+func (a App) openSheet(id string, edit bool) (App, []Effect) {
+	a.Journal.Opening = Opening{ID: id, Edit: edit}
+	if edit {
+		return a.readSheet(forEdit, id)
+	}
+	return a.readSheet(forOpen, id)
+}
+
+// putAside closes the sheet being written, for another one to be looked at; what was typed is kept.
+func (a App) putAside() App {
+	if f := a.Journal.Editor; f != nil && !f.Busy {
+		a.Journal.Editor = nil
+		a.Journal.Unfinished = a.unfinishedSheets()
+	}
+	return a
 }
 
 func readReason(m RecordRead) string {
