@@ -270,7 +270,7 @@ func TestWeightAndPressureThatDisagreeAreNamed(t *testing.T) {
 	}
 	a.Gauge = reading(1e5)
 	n := note(weigh(t, a), "weight_and_pressure_disagree")
-	if n == nil || !strings.Contains(n.Text, "0.50 of full (2.5 kg)") || !strings.Contains(n.Text, "1.0 bar (15 psi) suggests 0.08, from 0.00 to 0.28") {
+	if n == nil || !strings.Contains(n.Text, "0.50 of full, 2.5 kg (5.5 lb)") || !strings.Contains(n.Text, "1.0 bar (15 psi) suggests 0.08, from 0.00 to 0.28") {
 		t.Errorf("a nearly empty gauge on a half full cylinder passes: %+v", n)
 	}
 	a.Temperature = 333.15

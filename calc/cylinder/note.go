@@ -90,7 +90,7 @@ func noteCold(factor float64) Note {
 func noteRule(w Withdrawal) Note {
 	return Note{
 		Code: "withdrawal_rule", Source: w.Source, Trust: w.Trust,
-		Text: fmt.Sprintf("Limits are %s of the present contents an hour in intermittent use, %s in continuous use.", share(w.Intermittent), share(w.Continuous)),
+		Text: fmt.Sprintf("Limits are %s of the present contents an hour with pauses, %s without a break.", share(w.Intermittent), share(w.Continuous)),
 	}
 }
 
@@ -122,9 +122,9 @@ func noteNoEstimate(t units.Temperature) Note {
 func noteDisagree(c AcetyleneContents, gauge units.GaugePressure) Note {
 	return Note{
 		Code: "weight_and_pressure_disagree", Source: solutionSource, Trust: TrustOwn,
-		Text: fmt.Sprintf("The scale says %.2f of full (%.1f kg); the gauge at %.1f bar (%.0f psi) suggests %.2f, from %.2f to %.2f. Read tare and gauge again, then trust the scale: "+
+		Text: fmt.Sprintf("The scale says %.2f of full, %.1f kg (%.1f lb); the gauge at %.1f bar (%.0f psi) suggests %.2f, from %.2f to %.2f. Read tare and gauge again, then trust the scale: "+
 			"a cylinder just used is cold inside and its gauge reads low; one that has lost solvent reads high.",
-			c.FractionFull.Value, float64(c.Mass), float64(gauge)/1e5, float64(gauge)/units.PSI, c.ByPressure.Value, c.ByPressure.Low, c.ByPressure.High),
+			c.FractionFull.Value, float64(c.Mass), float64(c.Mass)/units.Pound, float64(gauge)/1e5, float64(gauge)/units.PSI, c.ByPressure.Value, c.ByPressure.Low, c.ByPressure.High),
 	}
 }
 
