@@ -45,9 +45,10 @@ var rules = []rule{
 	{packages: "storage/memory", may: []string{"std", "./storage", "./storage/merge"}, never: []string{"syscall/js"}},
 	{packages: "storage/idb", may: []string{"std", "./storage", "./storage/merge", "./storage/postings", idb, safejs}},
 	{packages: "storage/bolt", may: []string{"std", "./storage", "./storage/merge", bbolt}, never: []string{"syscall/js"}},
-	{packages: "storage/server", may: []string{"std", "./storage", "./storage/merge"}, never: []string{"syscall/js"}},
-	{packages: "storage/remote", may: []string{"std", "./storage", "./storage/merge"}},
-	{packages: "storage/replicate", may: []string{"std", "./storage", "./storage/merge"}},
+	{packages: "storage/server", may: []string{"std", "./storage", "./storage/merge", "./storage/wire", "./storage/vault", "./storage/answer"}, never: []string{"syscall/js"}},
+	{packages: "storage/remote", may: []string{"std", "./storage", "./storage/merge", "./storage/wire", "./storage/replicate"}},
+	{packages: "storage/wire", may: []string{"std", "./storage"}, never: []string{"syscall/js", "net/..."}},
+	{packages: "storage/replicate", may: []string{"std", "./storage", "./storage/merge", "./storage/wire"}, never: []string{"syscall/js", "net/..."}},
 	{packages: "storage/storagetest", may: []string{"std", "./storage", "./storage/merge", "./storage/memory"}},
 	{packages: "storage/...", may: []string{"std", "./storage", "./storage/merge"}},
 

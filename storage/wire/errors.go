@@ -1,0 +1,61 @@
+package wire
+
+import "fmt"
+
+// Error is what went wrong with a whole call, as the vault says it.
+type Error struct {
+	Code    Code   `json:"code"`
+	Message string `json:"message"`      // what was read, what is allowed, why
+	Do      string `json:"do,omitempty"` // what a person can do
+}
+
+// Error gives the message and what to do.
+func (e *Error) Error() string {
+	if e.Do == "" {
+		return e.Message
+	}
+	return e.Message + ": " + e.Do
+}
+
+// Is makes errors.Is compare by code.
+func (e *Error) Is(target error) bool {
+	other, ok := target.(*Error)
+	return ok && other.Code == e.Code
+}
+
+// Code names a kind of error; it is part of the protocol.
+type Code string
+
+// Codes and the HTTP status each travels with.
+const (
+	CodeMalformed    Code = "malformed"    // 400: not the message expected
+	CodeUnauthorized Code = "unauthorized" // 401: no device of this vault, or one put out; deletes nothing
+	CodeNotFound     Code = "not_found"    // 404: no such attachment, device or path
+	CodeOffset       Code = "offset"       // 409: a piece that does not follow what is there; ask for the state
+	CodeTooLarge     Code = "too_large"    // 413: over a limit
+	CodeMediaType    Code = "media_type"   // 415: another content type or encoding
+	CodeBadHash      Code = "bad_hash"     // 422: the content does not have the name; what was sent is forgotten
+	CodeTooMany      Code = "too_many"     // 429: wait
+	CodeInternal     Code = "internal"     // 500
+	CodeFull         Code = "full"         // 503: the vault's disk is full; nothing was half written
+	CodeUnavailable  Code = "unavailable"  // 503: stopping, or not ready
+)
+
+// statuses are those HTTP statuses.
+var statuses = map[Code]int{
+	CodeMalformed: 400, CodeUnauthorized: 401, CodeNotFound: 404, CodeOffset: 409, CodeTooLarge: 413,
+	CodeMediaType: 415, CodeBadHash: 422, CodeTooMany: 429, CodeInternal: 500, CodeFull: 503, CodeUnavailable: 503,
+}
+
+// HTTP returns the status a code travels with, 500 for an unknown one.
+func (c Code) HTTP() int {
+	if s, ok := statuses[c]; ok {
+		return s
+	}
+	return 500
+}
+
+// Errorf makes an error of a code.
+func Errorf(c Code, format string, args ...any) *Error {
+	return &Error{Code: c, Message: fmt.Sprintf(format, args...)}
+}
