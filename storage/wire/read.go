@@ -3,6 +3,7 @@ package wire
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"io"
 
 	"torchside/storage"
@@ -94,10 +95,16 @@ func MergeAcks(read []Ack, rejected map[int]Ack) []Ack {
 	return acks
 }
 
-// ReadSyncReply reads a vault's answer. storage.ErrCorrupt, wrapped: it holds
-// an op that cannot be read here; the vault may be newer than this build.
-func ReadSyncReply(data []byte) (SyncReply, error) {
-	var reply SyncReply
-	err := json.Unmarshal(data, &reply)
-	return reply, err
+// ReadOps reads the ops of a reply. storage.ErrCorrupt or ErrInvalid, wrapped:
+// one of them is none for this build; the vault may be newer.
+func (r SyncReply) ReadOps() ([]storage.Op, error) {
+	ops := make([]storage.Op, 0, len(r.Ops))
+	for _, text := range r.Ops {
+		op, err := readOp(text)
+		if err != nil {
+			return nil, fmt.Errorf("change %s sent by the vault: %w", idOf(text), err)
+		}
+		ops = append(ops, op)
+	}
+	return ops, nil
 }

@@ -1,6 +1,10 @@
 package wire
 
-import "torchside/storage"
+import (
+	"encoding/json"
+
+	"torchside/storage"
+)
 
 // Version is the protocol's number, as it stands in the path.
 const Version = 1
@@ -32,7 +36,7 @@ type SyncReply struct {
 	Now      int64              `json:"now"`                // the vault's clock, ms since 1970 UTC
 	Mismatch bool               `json:"mismatch,omitempty"` // Since is not of this vault as it is now
 	Acks     []Ack              `json:"acks,omitempty"`     // one for each op sent, in order
-	Ops      []storage.Op       `json:"ops,omitempty"`      // what the device does not have
+	Ops      []json.RawMessage  `json:"ops,omitempty"`      // what the device does not have, each as Op.MarshalJSON wrote it
 	Next     storage.Checkpoint `json:"next"`               // to store with Ops; not set after Mismatch
 	More     bool               `json:"more,omitempty"`     // ask again at once
 	Want     []storage.Hash     `json:"want,omitempty"`     // attachments the vault's ops name and it lacks, ascending
