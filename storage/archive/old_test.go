@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"torchside/storage"
@@ -23,6 +24,7 @@ type saved struct {
 	Deleted  bool       `json:"deleted"`
 	Conflict string     `json:"conflict"`
 	Heads    int        `json:"heads"`
+	Blobs    string     `json:"blobs"` // names with spaces between
 }
 
 // Data saved by any released version must open for ever. Each folder holds
@@ -41,6 +43,9 @@ func TestRead_opens_exports_of_every_version(t *testing.T) {
 				t.Fatalf("import: %+v, %v", report, err)
 			}
 			for i, rec := range records(t, store) {
+				if missing, err := store.MissingBlobs(context.Background(), rec.Blobs...); err != nil || len(missing) > 0 {
+					t.Errorf("record %d lacks attachments %v, %v", i, missing, err)
+				}
 				if got := savedFrom(rec); got != want[i] {
 					t.Errorf("record %d:\n got %+v\nwant %+v", i, got, want[i])
 				}
@@ -83,5 +88,5 @@ func savedFrom(r storage.Record) saved {
 		body = hex.EncodeToString(r.Body)
 	}
 	conflict := map[storage.Conflict]string{storage.ConflictEdits: "edits", storage.ConflictDelete: "delete"}[r.Conflict]
-	return saved{r.ID, r.Kind, r.Schema, body, r.Deleted, conflict, len(r.Heads)}
+	return saved{r.ID, r.Kind, r.Schema, body, r.Deleted, conflict, len(r.Heads), strings.Join(r.Blobs, " ")}
 }
