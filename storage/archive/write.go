@@ -10,7 +10,6 @@ import (
 	"errors"
 	"fmt"
 	"hash"
-	"hash/crc32"
 	"io"
 	"slices"
 	"strings"
@@ -212,10 +211,7 @@ func writeText(z *zip.Writer, name string, at time.Time, text []byte) error {
 
 // writeBlob writes an attachment as it is: photos are compressed already.
 func writeBlob(z *zip.Writer, name storage.Hash, at time.Time, data []byte) error {
-	w, err := z.CreateRaw(&zip.FileHeader{
-		Name: blobsFolder + name, Method: zip.Store, Modified: at.UTC(), CRC32: crc32.ChecksumIEEE(data),
-		CompressedSize64: uint64(len(data)), UncompressedSize64: uint64(len(data)),
-	})
+	w, err := z.CreateHeader(&zip.FileHeader{Name: blobsFolder + name, Method: zip.Store, Modified: at.UTC()})
 	if err != nil {
 		return err
 	}
