@@ -78,7 +78,7 @@ func (s *Setup) dock() app.UI {
 func (s *Setup) more() app.UI {
 	open := s.moreAsk || s.App.Setup.Errors["temperature"]+s.App.Setup.Errors["altitude"]+s.App.Setup.Errors["ratio"] != ""
 	return app.Div().Class("stack").Body(
-		&widgets.BigButton{Act: "setup-more", Label: "Warmth, height, flame", Expanded: boolWord(open), OnPress: s.onMore},
+		&widgets.BigButton{Act: "setup-more", Label: "Shop temperature, altitude, flame", Expanded: boolWord(open), OnPress: s.onMore},
 		app.If(open, func() app.UI {
 			return app.Div().Class("stack").Body(
 				s.number("temperature", true, s.onTemperature),

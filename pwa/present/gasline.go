@@ -28,9 +28,7 @@ func (b *builder) gas(key string, g gas.Gas, l setup.GasLine) Gas {
 	v.Regulator = b.value(key+".regulator_gauge_pa", "Regulator", l.RegulatorGaugePa)
 	v.Torch = b.value(key+".torch_gauge_pa", capital(v.Name)+" at the torch", l.TorchGaugePa)
 	v.Flow = b.value(key+".flow_std_m3_s", capital(v.Name)+" flow", l.FlowStdM3S)
-	if state := b.scaler.of(key + ".flow_std_m3_s").unit.StandardState(); state != "" {
-		v.Flow.Note = "As gas at " + state + "."
-	}
+	v.Flow.Note = "As " + stateOf(b.scaler.of(key+".flow_std_m3_s").unit) + "."
 	v.Minutes = b.minutes(key, capital(v.Name)+" lasts", l)
 	v.Dial = b.dial(v, l)
 	v.Warnings = append(v.Warnings, v.Regulator.Warnings...)

@@ -171,11 +171,14 @@ func leakFacts(in LeakInput, o Options) []Fact {
 }
 
 // leakFlowState names the state of the shown flows.
-func leakFlowState(o Options) string {
-	if o.Units.Unit(units.QuantityStandardFlow).NeedsGas() {
-		return "gas at 70 °F, 101.325 kPa"
+func leakFlowState(o Options) string { return stateOf(o.Units.Unit(units.QuantityStandardFlow)) }
+
+// stateOf names the state that a unit of gas is stated at, both at 101.325 kPa.
+func stateOf(u units.Unit) string {
+	if u.NeedsGas() {
+		return "gas at 70 °F and 1 atm"
 	}
-	return "gas at 15 °C, 101.325 kPa"
+	return "gas at 15 °C and 1 atm"
 }
 
 // leakMeaning is what the leak loses and what it does to the room's air.

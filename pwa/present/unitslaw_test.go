@@ -3,7 +3,6 @@ package present
 import (
 	"errors"
 	"regexp"
-	"strings"
 	"testing"
 
 	"torchside/calc/gas"
@@ -166,7 +165,7 @@ func (s *spoken) card(name string, c setup.Card, o Options) {
 		s.warnings(name, g.Warnings)
 	}
 	for _, n := range v.Numbers() {
-		s.check(name+", "+n.Key, n.Text(), n.Band, strings.TrimSuffix(n.Note, "As gas at 70 °F, 101.325 kPa."))
+		s.check(name+", "+n.Key, n.Text(), n.Band, n.Note)
 		s.warnings(name, n.Warnings)
 	}
 	for key := range c.Provenance {
@@ -219,8 +218,6 @@ func (s *spoken) leak(o Options, end float64, temperature bool) {
 	s.warnings("leak", v.Warnings)
 	s.warnings("leak", v.Notes)
 	for _, f := range v.Facts {
-		if f.Name != "State of these figures" { // 101.325 kPa is the name of a state
-			s.check("leak, "+f.Name, f.Value)
-		}
+		s.check("leak, "+f.Name, f.Value)
 	}
 }

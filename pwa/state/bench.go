@@ -11,7 +11,7 @@ import (
 var prefSpecs = append(leakPrefSpecs, []Spec{
 	numberSpec(PrefTemperature, "Usual shop temperature", "Empty: 20 °C, 68 °F.", units.QuantityTemperature, 253.15, 323.15,
 		"hoses and gas data hold from −20 to 50 °C").steps(stepsWarmth),
-	numberSpec(PrefAltitude, "Height above the sea", "Thin air changes what a gauge means. Empty: sea level.", units.QuantityLength, -400, 4000,
+	numberSpec(PrefAltitude, "Altitude", "Thin air changes what a gauge means. Empty: sea level.", units.QuantityLength, -400, 4000,
 		"people weld between the Dead Sea's shore and a high mountain").steps(stepsHeight),
 	numberSpec(PrefOxygenReserve, "Leave in the oxygen cylinder", "The gauge reading at which you change cylinders. Empty: a cautious default.", units.QuantityPressure, 0, maxCylinderPa,
 		"cylinders are filled to at most 300 bar").steps(stepsCylinder),

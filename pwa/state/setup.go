@@ -40,7 +40,7 @@ var setupSpecs = []Spec{
 	numberSpec("thickness", "Thickness", "Of the thinner part, as 1/8 in, 3 mm or 11 ga.", units.QuantityThickness, 0, 0, "").need(),
 	numberSpec("temperature", "Shop temperature", "Empty takes the one set on Bench.", units.QuantityTemperature, 253.15, 323.15,
 		"hoses and gas data hold from −20 to 50 °C").steps(stepsWarmth),
-	numberSpec("altitude", "Height above the sea", "Empty takes the one set on Bench.", units.QuantityLength, -400, 4000,
+	numberSpec("altitude", "Altitude", "Of the shop above the sea. Empty takes the one set on Bench.", units.QuantityLength, -400, 4000,
 		"people weld between the Dead Sea's shore and a high mountain").steps(stepsHeight),
 	numberSpec("ratio", "Oxygen to fuel", "Empty takes the usual flame for the work.", units.QuantityNumber, 0.3, 6,
 		"outside this no torch flame burns in a useful way").steps(stepTable{"": 0.05}),
