@@ -7,8 +7,8 @@ import (
 )
 
 // journalAsks are the queries of the Journal page that open something over its list: "/journal?sheet=ID" shows a sheet, "?edit=ID" opens
-// it for changes, "?draft=KEY" goes on with one begun before, "?new" begins one and "?new=DRILL" one of a drill.
-var journalAsks = []string{"sheet", "edit", "draft", "new"}
+// it for changes, "?draft=KEY" goes on with one begun before, "?new" begins one and "?new=DRILL" one of a drill; and those of its views.
+var journalAsks = append([]string{"sheet", "edit", "draft", "new"}, viewAsks...)
 
 // journalOpen puts what is open on the Journal page into a query.
 func journalOpen(q url.Values, j state.Journal) {
@@ -23,6 +23,8 @@ func journalOpen(q url.Values, j state.Journal) {
 		q.Set("sheet", j.Opening.ID)
 	case j.Shown != nil:
 		q.Set("sheet", j.Shown.ID)
+	default:
+		viewOpen(q, j)
 	}
 }
 
@@ -38,13 +40,16 @@ func journalLinked(q url.Values) state.Msg {
 	case q.Has("new"):
 		return state.SheetBegun{Drill: q.Get("new")}
 	}
-	return nil
+	return viewLinked(q)
 }
 
 // journalLeaving is the message that closes what is open on the Journal page.
 func journalLeaving(j state.Journal) state.Msg {
-	if j.Editor != nil {
+	switch {
+	case j.Editor != nil:
 		return state.SheetLeft{}
+	case j.Opening.ID != "" || j.Shown != nil:
+		return state.SheetClosed{}
 	}
-	return state.SheetClosed{}
+	return state.JournalBack{}
 }

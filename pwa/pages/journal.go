@@ -36,5 +36,5 @@ func (j *Journal) Render() app.UI {
 	case o.Shown != nil:
 		return &sheetReader{View: o.Shown, Options: j.options()}
 	}
-	return j.list()
+	return j.view()
 }

@@ -8,18 +8,22 @@ import (
 // Journal is what the Journal page shows. Sheets are never all in memory: the list holds the pages that were asked for, answers
 // go by briefs.
 type Journal struct {
-	Active bool // the page was opened once: it keeps itself up to date
+	Active bool   // the page was opened once: it keeps itself up to date
+	View   string // what is shown instead of the list: one of the View constants
 
 	// The list.
 	Filter  journal.Filter
 	Filters []FormField // the choices of the filter, ready to show
-	Search  string
-	Rows    []SheetRow // newest first
-	More    bool       // there are further pages
-	Loading bool
-	Failed  string // why the list could not be read
-	Total   int    // how many fit, shown or not
-	Partial bool   // the store is making its index anew: some may be missing for the moment
+	// FiltersOpen is true while the choices are shown; the numbers of sheets beside them are asked for then.
+	FiltersOpen bool
+	Search      string
+	Rows        []SheetRow // newest first, at most SheetWindow
+	Above       int        // rows before the first one that were shown and let go
+	More        bool       // there are further pages
+	Loading     bool
+	Failed      string // why the list could not be read
+	Total       int    // how many fit, shown or not
+	Partial     bool   // the store is making its index anew: some may be missing for the moment
 
 	Opening    Opening      // the sheet that is being read; zero when none is
 	Shown      *SheetView   // the sheet that is open
@@ -29,11 +33,13 @@ type Journal struct {
 	Picked  []string      // ids of the sheets picked for comparing, at most two
 	Compare *SheetCompare // both read
 
-	Measure journal.Measure
-	Trends  []journal.Series // nil until asked for
-	Drills  []DrillRow       // the path, then the owner's own
-	Drill   *DrillForm       // an own drill being written
-	NextUp  string           // id of the drill to practise next; "" when all are at blue
+	Measure   journal.Measure  // "" is the score
+	Trends    []journal.Series // nil until asked for
+	SeriesKey string           // of the series shown, see SeriesKey; "" is the one with the most points
+	Drills    []DrillRow       // the path, then the owner's own
+	Drill     *DrillForm       // an own drill being written
+	DrillOpen string           // id of the drill that is read
+	NextUp    string           // id of the drill to practise next; "" when all are at blue
 
 	// Worked is what worked before for the question Setup asks now; nil when nothing is asked or nothing fits.
 	Worked *journal.Worked
@@ -45,15 +51,14 @@ type Journal struct {
 	asked      map[int]string // what questions to the store are for, by token
 	listToken  int
 	next       storage.Cursor
-	tips       []Option // of the filter, as the store knows them
-	months     []Option
-	table      []byte                     // being made
-	tabled     int                        // sheets in it
-	sheets     int                        // all of them
-	samples    int                        // of the sample
-	answers    map[string][]journal.Brief // by what was asked
-	workedKey  string                     // what answers["worked"] is for
-	compared   map[string]SheetView       // by id, read for comparing
+	counts     map[string][]storage.TermCount // by the name of a choice of the filter: what the store knows
+	table      []byte                         // being made
+	tabled     int                            // sheets in it
+	sheets     int                            // all of them
+	samples    int                            // of the sample
+	answers    map[string][]journal.Brief     // by what was asked
+	workedKey  string                         // what answers["worked"] is for
+	compared   map[string]SheetView           // by id, read for comparing
 	trendAsked bool
 }
 
@@ -97,8 +102,12 @@ type SheetDraft struct {
 	Title string
 }
 
-// SheetPage is how many rows one page of the list has.
-const SheetPage = 30
+// SheetPage is how many rows one page of the list has, SheetWindow how many are kept at once: who reads on loses the first ones
+// from the screen, and the page does not slow down with every page read.
+const (
+	SheetPage   = 50
+	SheetWindow = 4 * SheetPage
+)
 
 // Numbers of briefs the answers look at: enough for years of practice of one kind, few enough to be read at once.
 const (
@@ -110,7 +119,7 @@ const (
 )
 
 func reduceJournal(a App, m Msg) (App, []Effect, bool) {
-	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceSheetList, reduceSheetForm, reduceSheetPhotos, reduceAnswers, reduceSheetOut, reduceSheetAnswers} {
+	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceJournalView, reduceSheetList, reduceSheetForm, reduceSheetPhotos, reduceAnswers, reduceSheetOut, reduceSheetAnswers} {
 		if b, effects, ok := part(a, m); ok {
 			return b, effects, true
 		}

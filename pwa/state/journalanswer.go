@@ -9,12 +9,23 @@ import (
 
 func reduceAnswers(a App, m Msg) (App, []Effect, bool) {
 	if m, ok := m.(TrendsAsked); ok {
-		a.Journal.Measure, a.Journal.trendAsked = m.Measure, true
-		a.Journal.Trends = journal.Trends(a.Journal.answers[forTrends], m.Measure)
-		return did(a.find(forTrends, journal.Filter{}, trendLimit))
+		return did(a.trends(m.Measure))
 	}
 	return reduceDrills(a, m)
 }
+
+// trends shows the trends of a measure from the sheets read before, and reads them anew.
+func (a App) trends(m journal.Measure) (App, []Effect) {
+	if m != journal.BySpeed && m != journal.ByGas {
+		m = journal.ByScore
+	}
+	a.Journal.Measure, a.Journal.trendAsked = m, true
+	a.Journal.Trends = journal.Trends(a.Journal.answers[forTrends], m)
+	return a.find(forTrends, journal.Filter{}, trendLimit)
+}
+
+// SeriesKey names a series of the trends.
+func SeriesKey(s journal.Series) string { return s.Work + "/" + s.Class }
 
 // askWorked asks for the sheets that may answer what worked before, when Setup asks about another work, metal or joint than before.
 func (a App) askWorked() (App, []Effect) {

@@ -41,29 +41,24 @@ func reduceSheetList(a App, m Msg) (App, []Effect, bool) {
 	return a, nil, false
 }
 
-// journalOpened reads what the page shows first.
+// journalOpened reads what the page shows first: the list, before what is asked for besides.
 func (a App) journalOpened() (App, []Effect) {
 	a.Journal.Active = true
-	a, list := a.listAgain()
-	a, drills := a.askDrills()
-	a, menus := a.askMenus()
-	return a, slices.Concat(list, drills, menus)
-}
-
-// askMenus asks for what there is to choose from in the filter.
-func (a App) askMenus() (App, []Effect) {
-	var effects []Effect
-	for _, prefix := range []string{forTips, forMonths} {
-		var token int
-		a, token = a.token(prefix)
-		effects = append(effects, CountTerms{Token: token, Kind: journal.Kind, Prefix: prefix})
+	a, effects := a.listAgain()
+	var more []Effect
+	switch a.Journal.View {
+	case ViewDrills:
+		a, more = a.refreshDrills().askDrills()
+	case ViewTrends:
+		a, more = a.trends(a.Journal.Measure)
 	}
-	return a, effects
+	a, menus := a.askMenus()
+	return a, slices.Concat(effects, more, menus)
 }
 
 // listAgain reads the first page of the list anew. Answers to older questions are told by their token.
 func (a App) listAgain() (App, []Effect) {
-	a.Journal.next, a.Journal.More, a.Journal.Failed = storage.Cursor{}, false, ""
+	a.Journal.next, a.Journal.More, a.Journal.Failed, a.Journal.Above = storage.Cursor{}, false, "", 0
 	a.Journal.Filters = a.filterFields()
 	return a.askList()
 }
@@ -102,76 +97,6 @@ func (a App) sheetFiltered(m SheetFiltered) (App, []Effect) {
 		*at = m.Value
 	}
 	return a.listAgain()
-}
-
-func filterText(f *journal.Filter) map[string]*string {
-	return map[string]*string{"work": &f.Work, "metal": &f.Metal, "joint": &f.Joint, "position": &f.Position, "class": &f.Class, "tip": &f.Tip, "drill": &f.Drill,
-		"score": &f.Score, "month": &f.Month, "test": &f.Test}
-}
-
-// filterFields are the choices of the filter ready to show.
-func (a App) filterFields() []FormField {
-	f := a.Journal.Filter
-	var list []FormField
-	add := func(key, label, value string, options []Option) {
-		list = append(list, FormField{Key: key, Label: label, Type: TypeChoice, Text: value, Options: append([]Option{{Label: "Any"}}, options...)})
-	}
-	add("work", "Work", f.Work, wordOptions(journal.Works()))
-	add("metal", "Metal", f.Metal, wordOptions(journal.Metals()))
-	add("class", "Thickness", f.Class, classOptions())
-	add("joint", "Joint", f.Joint, wordOptions(journal.Joints()))
-	add("position", "Position", f.Position, positionOptions())
-	add("tip", "Tip", f.Tip, a.Journal.tips)
-	add("drill", "Drill", f.Drill, a.drillOptions())
-	add("month", "Month", f.Month, a.Journal.months)
-	add("score", "Overall score", f.Score, []Option{{Value: "4", Label: "4"}, {Value: "3", Label: "3 to 4"}, {Value: "2", Label: "2 to 3"}, {Value: "1", Label: "1 to 2"},
-		{Value: "0", Label: "under 1"}, {Value: "none", Label: "Not scored"}})
-	add("test", "Test", f.Test, []Option{{Value: "pass", Label: "Passed"}, {Value: "fail", Label: "Failed"}})
-	add("photo", "Photos", yesIf(f.Photo), []Option{{Value: "yes", Label: "With a photo"}})
-	add("draft", "Drafts", yesIf(f.Draft), []Option{{Value: "yes", Label: "Drafts only"}})
-	return list
-}
-
-func yesIf(b bool) string {
-	if b {
-		return "yes"
-	}
-	return ""
-}
-
-func wordOptions(words []journal.Word) []Option {
-	list := make([]Option, len(words))
-	for i, w := range words {
-		list[i] = Option{Value: w.ID, Label: w.Name}
-	}
-	return list
-}
-
-func classOptions() []Option {
-	var list []Option
-	for _, c := range journal.Classes() {
-		list = append(list, Option{Value: c.ID, Label: c.Name})
-	}
-	return list
-}
-
-func positionOptions() []Option {
-	var list []Option
-	for _, p := range journal.Positions() {
-		list = append(list, Option{Value: p.ID, Label: p.Name, Note: p.Groove + ", " + p.Fillet})
-	}
-	return list
-}
-
-func (a App) drillOptions() []Option {
-	var list []Option
-	for _, d := range journal.Drills() {
-		list = append(list, Option{Value: d.ID, Label: d.Name})
-	}
-	for _, d := range a.ownDrills() {
-		list = append(list, Option{Value: d.ID, Label: d.Name})
-	}
-	return list
 }
 
 // reduceSheetAnswers takes in what the store answers to the journal's questions; answers to others are left to them.
@@ -245,6 +170,9 @@ func (a App) listed(m RecordsFound) App {
 		}
 	}
 	j := &a.Journal
+	if over := len(rows) - SheetWindow; over > 0 {
+		rows, j.Above = rows[over:], j.Above+over
+	}
 	j.Rows, j.next, j.More, j.Loading, j.Failed = rows, m.Page.Next, m.Page.Next != storage.Cursor{}, false, ""
 	j.Total, j.Partial = m.Page.Total, m.Page.Partial
 	return a.markedRows()
@@ -265,26 +193,6 @@ func (a App) notFound(what string, m RecordsFound) (App, []Effect) {
 		a.Journal.workedKey = "" // asked again with the next change
 	}
 	return a, nil
-}
-
-// menu takes in what there is to choose from in a choice of the filter; the newest month comes first.
-func (a App) menu(what string, m TermsCounted) App {
-	if m.Err != nil {
-		return a // the choice stays as it was
-	}
-	var options []Option
-	for _, t := range m.Terms {
-		value := strings.TrimPrefix(t.Term, what)
-		options = append(options, Option{Value: value, Label: value, Note: counted(t.Count, "sheet")})
-	}
-	if what == forMonths {
-		slices.Reverse(options)
-		a.Journal.months = options
-	} else {
-		a.Journal.tips = options
-	}
-	a.Journal.Filters = a.filterFields()
-	return a
 }
 
 func briefs(rows []storage.Brief) []journal.Brief {

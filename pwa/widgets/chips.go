@@ -1,0 +1,61 @@
+package widgets
+
+import "github.com/maxence-charriere/go-app/v10/pkg/app"
+
+// ChipGroup is one choice of a filter as chips, of which at most one is on. A tap on the one that is on takes it away.
+type ChipGroup struct {
+	app.Compo
+
+	Act      string // data-act prefix, and identity: "filter-work" gives "filter-work-weld"
+	Label    string
+	Choices  []Choice
+	Selected string
+	OnChoose func(ctx app.Context, value string) // "" takes the choice away
+}
+
+// CompoID ties the chips to one question.
+func (g *ChipGroup) CompoID() string { return "chips-" + g.Act }
+
+// Render shows the question and its chips.
+func (g *ChipGroup) Render() app.UI {
+	return app.Div().Class("chips").Role("group").Aria("label", g.Label).Body(
+		app.P().Class("field-label").Aria("hidden", "true").Text(g.Label),
+		app.Div().Class("chips-row").Body(app.Range(g.Choices).Slice(func(i int) app.UI {
+			c := g.Choices[i]
+			return &chip{Act: g.Act + "-" + c.Value, Value: c.Value, Label: c.Label, Note: c.Note, On: c.Value == g.Selected, OnChoose: g.OnChoose}
+		})))
+}
+
+type chip struct {
+	app.Compo
+
+	Act, Value  string
+	Label, Note string
+	On          bool
+	OnChoose    func(ctx app.Context, value string)
+}
+
+// CompoID keeps the handler of one chip from passing to another.
+func (c *chip) CompoID() string { return c.Act }
+
+// Render shows the label and the count; a tick stands beside one that is on.
+func (c *chip) Render() app.UI {
+	label := c.Label
+	if c.On {
+		label = "✓ " + label
+	}
+	return app.Button().Type("button").Class("chip").DataSet("act", c.Act).Aria("pressed", pressed(c.On)).OnClick(c.onClick).Body(
+		app.Span().Class("chip-label").Dir("auto").Text(label),
+		app.If(c.Note != "", func() app.UI { return app.Span().Class("chip-note").Text(c.Note) }))
+}
+
+func (c *chip) onClick(ctx app.Context, _ app.Event) {
+	if c.OnChoose == nil {
+		return
+	}
+	if c.On {
+		c.OnChoose(ctx, "")
+		return
+	}
+	c.OnChoose(ctx, c.Value)
+}
