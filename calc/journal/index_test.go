@@ -160,3 +160,23 @@ func BenchmarkIndex(b *testing.B) {
 	}
 	b.ReportMetric(float64(size)/float64(b.N), "briefbytes/op")
 }
+
+// The names in gauges and inches must say the same ranges: every size they name falls into its class. Gauges are those of steel
+// sheet (Manufacturers' Standard Gauge, in inches).
+func TestClasses_have_names_in_gauges_and_inches_of_the_same_range(t *testing.T) {
+	const inch = 0.0254
+	gauge := map[int]float64{20: 0.0359, 18: 0.0478, 14: 0.0747, 13: 0.0897, 12: 0.1046, 11: 0.1196}
+	sizes := map[string][]float64{"lt1": {gauge[20]}, "1-2": {gauge[18], gauge[14]}, "2-2.8": {gauge[13], gauge[12]}, "2.8-4.5": {gauge[11], 5.0 / 32},
+		"4.5-7": {3.0 / 16, 1.0 / 4}, "7-12": {5.0 / 16, 7.0 / 16}, "12-25": {1.0 / 2, 15.0 / 16}, "gt25": {1}}
+	for _, c := range journal.Classes() {
+		for _, size := range sizes[c.ID] {
+			m := size * inch
+			if got := journal.ClassOf(&m); got != c.ID {
+				t.Errorf("%v in is in %s, not in %s (%s)", size, got, c.ID, c.US)
+			}
+		}
+		if c.US == "" || len(sizes[c.ID]) == 0 {
+			t.Errorf("%s has no name or no size", c.ID)
+		}
+	}
+}

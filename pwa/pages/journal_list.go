@@ -24,7 +24,7 @@ func (l *journalList) picks() bool { return l.Journal.View == state.ViewCompare 
 
 // Render shows what can be done, the search, and the rows.
 func (l *journalList) Render() app.UI {
-	question := "What worked, and am I getting better?"
+	question := "Did it work?"
 	if l.picks() {
 		question = "Which two sheets?"
 	}

@@ -2,6 +2,7 @@ package state
 
 import (
 	"encoding/csv"
+	"slices"
 	"strings"
 	"testing"
 
@@ -64,11 +65,11 @@ func TestJournal_lists_filters_and_searches_a_page_at_a_time(t *testing.T) {
 	if j().Total != 200 || !j().Filter.IsZero() || j().Search != "" {
 		t.Errorf("%d", j().Total)
 	}
-	for _, key := range []string{"tip", "month"} {
-		for _, f := range j().Filters {
-			if f.Key == key && len(f.Options) < 3 {
-				t.Errorf("%s offers %d", key, len(f.Options))
-			}
+	w.post(FiltersToggled{})
+	for _, key := range []string{"work", "tip", "month", "class"} {
+		i := slices.IndexFunc(j().Filters, func(f FormField) bool { return f.Key == key })
+		if i < 0 || len(j().Filters[i].Options) < 3 || j().Filters[i].Options[0].Note == "" {
+			t.Errorf("%s is offered as %+v", key, j().Filters)
 		}
 	}
 }
@@ -191,6 +192,7 @@ func TestJournal_reads_trends_when_asked_and_after_a_change(t *testing.T) {
 
 func TestJournal_drills_come_on_with_their_sheets(t *testing.T) {
 	w := journalWorld(t)
+	w.post(JournalViewed{View: ViewDrills})
 	row := func(id string) DrillRow {
 		for _, d := range w.app.Journal.Drills {
 			if d.ID == id {
@@ -234,6 +236,7 @@ func TestJournal_own_drills_are_written_kept_and_used(t *testing.T) {
 	}
 	w.post(ClockRead{Wall: 1780000000000})
 	w.post(JournalOpened{})
+	w.post(JournalViewed{View: ViewDrills})
 	w.post(DrillSaved{})
 	own := w.app.Journal.Drills[len(w.app.Journal.Drills)-1]
 	if !own.Own || own.Drill.Name != "Scroll end" || *own.Drill.ThicknessM != 0.01 || w.app.Journal.Drill != nil {
