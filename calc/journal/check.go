@@ -175,6 +175,7 @@ func (c *checker) photos(list []Photo) {
 			c.add(at+"w", strconv.Itoa(p.W)+" × "+strconv.Itoa(p.H)+", "+strconv.Itoa(p.Bytes)+" bytes", "sizes of 0 or more", "a picture has no negative size")
 		}
 		c.number(at+"bead_width_m", p.BeadM, 0, 0.1, "m", "a bead is not wider than a hand")
+		c.number(at+"bead_width_error_m", p.BeadErrM, 0, 1, "m", "an error is not larger than the picture")
 		c.scale(at+"scale", p.Scale)
 	}
 }

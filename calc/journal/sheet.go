@@ -74,8 +74,9 @@ type Photo struct {
 	Name      string   `json:"name,omitempty"` // of a file that cannot be shown
 	Caption   string   `json:"caption,omitempty"`
 	Scale     *Scale   `json:"scale,omitempty"`
-	BeadM     *float64 `json:"bead_width_m,omitempty"` // measured on the photo
-	Draw      *Drawing `json:"draw,omitempty"`         // of the sample journal: drawn instead of taken
+	BeadM     *float64 `json:"bead_width_m,omitempty"`       // measured on the photo
+	BeadErrM  *float64 `json:"bead_width_error_m,omitempty"` // what BeadM may be off by from picking the points
+	Draw      *Drawing `json:"draw,omitempty"`               // of the sample journal: drawn instead of taken
 
 	extra map[string]json.RawMessage
 }

@@ -28,6 +28,7 @@ type Journal struct {
 	Opening    Opening      // the sheet that is being read; zero when none is
 	Shown      *SheetView   // the sheet that is open
 	Editor     *SheetForm   // the sheet being written
+	Look       *PhotoLook   // the photo of it that is shown large
 	Unfinished []SheetDraft // sheets begun and not saved, the newest first; without the one in Editor
 
 	Picked  []string      // ids of the sheets picked for comparing, at most two
@@ -119,7 +120,7 @@ const (
 )
 
 func reduceJournal(a App, m Msg) (App, []Effect, bool) {
-	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceJournalView, reduceSheetList, reduceSheetForm, reduceSheetPhotos, reduceAnswers, reduceSheetOut, reduceSheetAnswers} {
+	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceJournalView, reduceSheetList, reduceSheetForm, reduceSheetPhotos, reducePhotoLook, reduceAnswers, reduceSheetOut, reduceSheetAnswers} {
 		if b, effects, ok := part(a, m); ok {
 			return b, effects, true
 		}

@@ -15,6 +15,7 @@ type (
 	PutPhotos struct {
 		Key, Role string
 		Source    int
+		Plain     bool // as they are, not as pictures
 	}
 	// HandFile hands a file to the person; it answers with FileHanded or FileRefused.
 	HandFile struct {

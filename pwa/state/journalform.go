@@ -31,6 +31,7 @@ type SheetForm struct {
 	Busy     bool     // being written to the store
 	Taking   int      // choices of photos under way
 	Refused  []string // photos that were not taken, and why
+	Offers   []PhotoOffer
 
 	sheet   journal.Sheet
 	texts   map[string]string // typed, by key

@@ -66,7 +66,12 @@ type (
 		Key   string // of the sheet being written
 		Photo journal.Photo
 	}
-	PhotoRefused struct{ Key, Name, Why string }
+	PhotoRefused struct {
+		Key, Name, Why, Role string
+		Offer                int // number under which the page keeps the file, to be attached as it is; 0 for none
+	}
+	// PhotoAttached attaches a refused file as it is, by that number.
+	PhotoAttached struct{ Source int }
 	// PhotoStored says what became of one file in the store: it ends as PhotoPut or PhotoRefused.
 	PhotoStored struct {
 		Key, Role, Name, Type string
@@ -155,6 +160,7 @@ func (SheetDiscarded) msg()      {}
 func (PhotosChosen) msg()        {}
 func (PhotoPut) msg()            {}
 func (PhotoRefused) msg()        {}
+func (PhotoAttached) msg()       {}
 func (PhotoStored) msg()         {}
 func (PhotosPut) msg()           {}
 func (PhotoRemoved) msg()        {}
@@ -182,7 +188,7 @@ func (SampleSheetsRemoved) msg() {}
 func tappedJournal(m Msg) bool {
 	switch m.(type) {
 	case SheetOpened, SheetClosed, SheetDeleted, SheetVersionChosen, SheetPicked, SheetCaught, SheetBegun, SheetEdited, SheetCopied, SheetResumed,
-		SheetScored, SheetSkipped, SheetTestDropped, SheetSaved, SheetLeft, SheetDiscarded, PhotoRemoved, DrillAdded, DrillOpened, DrillSaved, DrillLeft,
+		SheetScored, SheetSkipped, SheetTestDropped, SheetSaved, SheetLeft, SheetDiscarded, PhotoRemoved, PhotoAttached, DrillAdded, DrillOpened, DrillSaved, DrillLeft,
 		DrillDeleted, SheetTableAsked, SheetShared, SampleSheetsAdded, SampleSheetsRemoved, MoreSheets:
 		return true
 	}

@@ -1,6 +1,7 @@
 package state
 
 import (
+	"errors"
 	"slices"
 	"strings"
 
@@ -16,6 +17,8 @@ func reduceSheetPhotos(a App, m Msg) (App, []Effect, bool) {
 		return did(a.photoPut(m))
 	case PhotoRefused:
 		return did(a.photoRefused(m))
+	case PhotoAttached:
+		return did(a.photoAttached(m.Source))
 	case PhotoStored:
 		return did(a.photoStored(m))
 	case PhotosPut:
@@ -46,7 +49,7 @@ func (a App) photosChosen(m PhotosChosen) (App, []Effect) {
 	}
 	g := f.clone()
 	g.Taking++
-	g.Refused = nil
+	g.Refused, g.Offers = nil, nil
 	a.Journal.Editor = g
 	return a, []Effect{PutPhotos{Key: g.Key, Role: m.Role, Source: m.Source}}
 }
@@ -87,6 +90,9 @@ func (a App) photoRefused(m PhotoRefused) (App, []Effect) {
 	}
 	g := f.clone()
 	g.Refused = append(slices.Clone(f.Refused), text)
+	if m.Offer != 0 {
+		g.Offers = append(slices.Clone(f.Offers), PhotoOffer{Source: m.Offer, Name: m.Name, Role: m.Role})
+	}
 	a.Journal.Editor = g
 	return a, nil
 }
@@ -94,7 +100,10 @@ func (a App) photoRefused(m PhotoRefused) (App, []Effect) {
 // photoStored puts a file the store has taken on the sheet. A name is kept of what cannot be shown.
 func (a App) photoStored(m PhotoStored) (App, []Effect) {
 	if m.Err != nil {
-		why := storeReason(m.Err) + "; the sheet can be saved without it"
+		why := storeReason(m.Err) + "; the sheet is kept and can be saved without it"
+		if errors.Is(m.Err, storage.ErrFull) {
+			why += ". To make room: export everything under Bench, free space on this device, then choose the photo again"
+		}
 		return a.photoRefused(PhotoRefused{Key: m.Key, Name: m.Name, Why: why})
 	}
 	p := journal.Photo{Hash: m.Hash, ThumbHash: m.ThumbHash, Role: m.Role, W: m.W, H: m.H, Bytes: m.Bytes, Type: m.Type}
