@@ -1,6 +1,7 @@
 package storage
 
 import (
+	"crypto/sha256"
 	"encoding/binary"
 	"encoding/hex"
 	"fmt"
@@ -27,6 +28,16 @@ func NewID(at HLC, random io.Reader) (ID, error) {
 	binary.BigEndian.PutUint64(b[:8], uint64(at.Milli)<<16|0x7000|uint64(at.Counter&0xfff))
 	b[8] = b[8]&0x3f | 0x80
 	return idFrom(b), nil
+}
+
+// HashID makes a version 8 id from content, so that whoever has the same
+// content makes the same id. 122 bits of a SHA-256 stay.
+func HashID(content []byte) ID {
+	sum := sha256.Sum256(content)
+	b := [16]byte(sum[:16])
+	b[6] = b[6]&0x0f | 0x80
+	b[8] = b[8]&0x3f | 0x80
+	return idFrom(b)
 }
 
 // idFrom writes 16 bytes in the form 8-4-4-4-12.

@@ -84,17 +84,12 @@ func (s *Store) DropOrphans(ctx context.Context, now time.Time, keep ...storage.
 		return nil, err
 	}
 	defer s.disk.mu.Unlock()
-	named := make(map[storage.Hash]bool)
-	for _, op := range s.disk.ops {
-		for _, h := range op.Blobs {
-			named[h] = true
-		}
-	}
 	var dropped []storage.Hash
 	for _, name := range sortedAfter(s.disk.blobs, "") {
 		old := now.Sub(s.disk.blobs[name].put) > storage.OrphanAge
-		if old && !named[name] && !slices.Contains(keep, name) {
+		if old && s.disk.uses[name] == 0 && !slices.Contains(keep, name) {
 			delete(s.disk.blobs, name)
+			delete(s.disk.sent, name)
 			dropped = append(dropped, name)
 		}
 	}

@@ -22,9 +22,14 @@ type Disk struct {
 	heads   map[storage.ID][]storage.Op
 	waiting map[storage.ID]bool
 
+	refused    map[storage.ID]string // reasons
+	checkpoint storage.Checkpoint
+
 	index   storage.Index
 	entries map[storage.ID]storage.Entry // of live records
 	blobs   map[storage.Hash]blob
+	sent    map[storage.Hash]bool // attachments the vault has
+	uses    map[storage.Hash]int  // how many ops name an attachment
 }
 
 // NewDisk returns an empty disk.
@@ -34,8 +39,11 @@ func NewDisk() *Disk {
 		named:   make(map[[2]storage.ID]bool),
 		heads:   make(map[storage.ID][]storage.Op),
 		waiting: make(map[storage.ID]bool),
+		refused: make(map[storage.ID]string),
 		entries: make(map[storage.ID]storage.Entry),
 		blobs:   make(map[storage.Hash]blob),
+		sent:    make(map[storage.Hash]bool),
+		uses:    make(map[storage.Hash]int),
 	}
 }
 
@@ -157,6 +165,9 @@ func (d *Disk) append(ops []storage.Op) (storage.Appended, error) {
 func (d *Disk) put(op storage.Op) {
 	d.ops[op.ID] = op
 	d.waiting[op.ID] = true
+	for _, h := range op.Blobs {
+		d.uses[h]++
+	}
 	for _, p := range op.Parents {
 		d.named[[2]storage.ID{op.Rec, p}] = true
 	}

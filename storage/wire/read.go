@@ -34,6 +34,9 @@ func ReadSyncRequest(data []byte) (req SyncRequest, rejected map[int]Ack, err er
 	if len(raw.Ops) > MaxOps {
 		return req, nil, Errorf(CodeTooLarge, "%d changes in one request, at most %d", len(raw.Ops), MaxOps)
 	}
+	if n := total(raw.Ops); n > MaxBytes && len(raw.Ops) > 1 {
+		return req, nil, Errorf(CodeTooLarge, "changes of %d bytes in one request, at most %d or one change alone", n, MaxBytes)
+	}
 	req = SyncRequest{Dev: raw.Dev, Since: raw.Since, WantAfter: raw.WantAfter}
 	rejected = make(map[int]Ack)
 	for i, text := range raw.Ops {
@@ -45,6 +48,15 @@ func ReadSyncRequest(data []byte) (req SyncRequest, rejected map[int]Ack, err er
 		req.Ops = append(req.Ops, op)
 	}
 	return req, rejected, nil
+}
+
+// total is the size of some ops.
+func total(ops []json.RawMessage) int {
+	n := 0
+	for _, text := range ops {
+		n += len(text)
+	}
+	return n
 }
 
 // readOne reads exactly one JSON value.
