@@ -16,12 +16,12 @@ type Peer interface {
 	Sync(ctx context.Context, req wire.SyncRequest) (wire.SyncReply, error)
 
 	// BlobState tells how much of an attachment the vault has.
-	// wire.CodeNotFound: none of its ops names it.
 	BlobState(ctx context.Context, h storage.Hash) (wire.BlobState, error)
 
 	// PutPiece adds up to wire.MaxPiece bytes at the offset BlobState gave; last
 	// tells that no more follow. wire.CodeOffset: the vault has another number
 	// of bytes. wire.CodeBadHash: all is there and does not have that name.
+	// wire.CodeNotFound: none of its ops names it.
 	PutPiece(ctx context.Context, h storage.Hash, offset int64, data []byte, last bool) error
 
 	// GetPiece reads up to wire.MaxPiece bytes from an offset.

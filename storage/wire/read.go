@@ -82,7 +82,22 @@ func readOp(text []byte) (storage.Op, error) {
 	return op, op.Check()
 }
 
-// idOf finds the id in an op that could not be read, if there is one.
+// idFirst begins every op as it is stored.
+const idFirst = `{"op":"`
+
+// OpID finds the id in an op in its stored form without reading the rest, ""
+// if there is none.
+func OpID(text []byte) storage.ID {
+	if rest, ok := bytes.CutPrefix(text, []byte(idFirst)); ok && len(rest) > idLength && rest[idLength] == '"' {
+		return storage.ID(rest[:idLength])
+	}
+	return idOf(text)
+}
+
+// idLength is the length of an id as text.
+const idLength = 36
+
+// idOf finds the id in an op that may be damaged, if there is one.
 func idOf(text []byte) storage.ID {
 	var named struct {
 		Op storage.ID `json:"op"`

@@ -47,6 +47,7 @@ var rules = []rule{
 	{packages: "storage/server", may: []string{"std", "./storage", "./storage/merge", "./storage/wire", "./storage/vault", "./storage/answer"}, never: []string{"syscall/js"}},
 	{packages: "storage/remote", may: []string{"std", "./storage", "./storage/merge", "./storage/wire", "./storage/replicate"}},
 	{packages: "storage/wire", may: []string{"std", "./storage"}, never: []string{"syscall/js", "net/..."}},
+	{packages: "storage/answer", may: []string{"std", "./storage", "./storage/wire", "./storage/vault"}, never: []string{"syscall/js", "net/..."}},
 	{packages: "storage/replicate", may: []string{"std", "./storage", "./storage/merge", "./storage/wire"}, never: []string{"syscall/js", "net/..."}},
 	{packages: "storage/vault", may: []string{"std", "./storage"}, never: []string{"syscall/js", "net/..."}},
 	{packages: "storage/vault/memvault", may: []string{"std", "./storage", "./storage/vault"}, never: []string{"syscall/js"}},

@@ -1,0 +1,87 @@
+package answer
+
+import (
+	"context"
+	"errors"
+	"io"
+
+	"torchside/storage"
+	"torchside/storage/vault"
+	"torchside/storage/wire"
+)
+
+// BlobState tells how much of an attachment the vault has.
+func (s Shop) BlobState(ctx context.Context, h storage.Hash) (wire.BlobState, error) {
+	have, complete, err := s.Vault.BlobOffset(ctx, s.ID, h)
+	if err != nil {
+		return wire.BlobState{}, wireError(err)
+	}
+	return wire.BlobState{Have: have, Complete: complete}, nil
+}
+
+// PutPiece adds a piece of an attachment.
+func (s Shop) PutPiece(ctx context.Context, h storage.Hash, offset int64, data []byte, last bool) error {
+	if len(data) > wire.MaxPiece {
+		return wire.Errorf(wire.CodeTooLarge, "a piece of %d bytes, at most %d", len(data), wire.MaxPiece)
+	}
+	if err := s.Vault.WriteBlob(ctx, s.ID, h, offset, data, last); err != nil {
+		return wireError(err)
+	}
+	return nil
+}
+
+// GetPiece reads a piece of an attachment. An offset at or behind its end
+// gives no data and its size.
+func (s Shop) GetPiece(ctx context.Context, h storage.Hash, offset int64) (wire.Piece, error) {
+	if offset < 0 {
+		return wire.Piece{}, wire.Errorf(wire.CodeMalformed, "an offset of %d bytes, from 0", offset)
+	}
+	blob, size, err := s.Vault.OpenBlob(ctx, s.ID, h)
+	if err != nil {
+		return wire.Piece{}, wireError(err)
+	}
+	defer blob.Close() // it was only read
+	piece := wire.Piece{Size: size, Data: make([]byte, max(0, min(wire.MaxPiece, size-offset)))}
+	if len(piece.Data) == 0 {
+		return piece, nil
+	}
+	if _, err := blob.Seek(offset, io.SeekStart); err != nil {
+		return wire.Piece{}, wireError(err)
+	}
+	if _, err := io.ReadFull(blob, piece.Data); err != nil {
+		return wire.Piece{}, wireError(err)
+	}
+	return piece, nil
+}
+
+// kinds are the codes of the vault's errors, and what a person can do.
+var kinds = []struct {
+	err  error
+	code wire.Code
+	do   string
+}{
+	{storage.ErrFull, wire.CodeFull, "free space on the disk of the server; nothing was lost"},
+	{storage.ErrClosed, wire.CodeUnavailable, "try again in a moment"},
+	{storage.ErrInvalid, wire.CodeMalformed, ""},
+	{vault.ErrNoBlob, wire.CodeNotFound, ""},
+	{vault.ErrNotWanted, wire.CodeNotFound, ""},
+	{vault.ErrNoShop, wire.CodeNotFound, ""},
+	{vault.ErrHash, wire.CodeBadHash, "send it again from the start"},
+}
+
+// wireError makes an error of a vault fit to be sent: only kinds that are known
+// say more than that something failed, as a message may name files.
+func wireError(err error) error {
+	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+		return err
+	}
+	if at := (*vault.OffsetError)(nil); errors.As(err, &at) {
+		return wire.Errorf(wire.CodeOffset, "%v", at)
+	}
+	for _, k := range kinds {
+		if errors.Is(err, k.err) {
+			return &wire.Error{Code: k.code, Message: err.Error(), Do: k.do}
+		}
+	}
+	return &wire.Error{Code: wire.CodeInternal, Message: "the vault failed", Do: "look at the server's log, and run: torchside check"}
+}
