@@ -8,4 +8,5 @@ go run ./web/pack map >bench/sizemap.txt
 head -60 bench/sizemap.txt
 go test -run '^$' -bench . -benchmem ./calc/... ./storage/... | tee bench/go.txt
 bash .ci/flamebench.sh | tee bench/flame.txt
+sh .ci/wasmtest.sh -run '^$' -bench . -benchtime 10x ./storage/idb/ | tee bench/idb.txt
 bash .ci/pacebench.sh | tee bench/pace.txt

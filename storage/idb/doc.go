@@ -16,6 +16,19 @@
 // did reach the disk is recognised and not made twice. The connection is also
 // given up whenever the page is hidden, and opened again at the next call.
 //
+// # Finding
+//
+// The index behind Find is kept as blocks (package postings), not as indexes of
+// the browser: those take tens of microseconds for each key they pass, seconds
+// for the terms of twenty thousand records. A save rewrites one block; a list
+// that opens reads one or two; the first filter reads all of them, and later
+// ones only what changed. The index is a copy: when its version changes, when
+// it is damaged, or when an older program wrote to it, it is made anew in
+// pages while the store is in use.
+//
+// Attachments are ArrayBuffers in a store of their own. A list of records or of
+// attachments never reads their content.
+//
 // # Caveats
 //
 // Data belong to the address (scheme, host and port) of the page; another
