@@ -19,8 +19,8 @@
 //
 // # Attachments
 //
-// Ops go first, attachments after, by the hash that names them: HEAD asks how
-// much the vault has ([BlobState]), PUT adds a piece of up to 256 kB at an
+// Ops go first, attachments after, by the hash that names them: GET of
+// [StatePath] asks how much the vault has ([BlobState]), PUT adds a piece of up to 256 kB at an
 // offset, GET reads a piece. The vault takes only attachments its ops name.
 // The last piece makes the vault check the hash.
 package wire

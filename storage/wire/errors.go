@@ -29,13 +29,18 @@ type Code string
 // Codes and the HTTP status each travels with.
 const (
 	CodeMalformed    Code = "malformed"    // 400: not the message expected
-	CodeUnauthorized Code = "unauthorized" // 401: no device of this vault, or one put out; deletes nothing
+	CodeUnauthorized Code = "unauthorized" // 401: no device of this vault; deletes nothing
+	CodeRevoked      Code = "revoked"      // 401: this device was put out of the shop; deletes nothing
+	CodeWrongCode    Code = "wrong_code"   // 403: no such pairing code, used, or over
+	CodeCrossOrigin  Code = "cross_origin" // 403: asked by a page of another site
 	CodeNotFound     Code = "not_found"    // 404: no such attachment, device or path
+	CodeMethod       Code = "method"       // 405: the path is there, but not for that
 	CodeOffset       Code = "offset"       // 409: a piece that does not follow what is there; ask for the state
 	CodeTooLarge     Code = "too_large"    // 413: over a limit
 	CodeMediaType    Code = "media_type"   // 415: another content type or encoding
 	CodeBadHash      Code = "bad_hash"     // 422: the content does not have the name; what was sent is forgotten
 	CodeTooMany      Code = "too_many"     // 429: wait
+	CodeLocked       Code = "locked"       // 429: too many wrong codes; wait
 	CodeInternal     Code = "internal"     // 500
 	CodeFull         Code = "full"         // 503: the vault's disk is full; nothing was half written
 	CodeUnavailable  Code = "unavailable"  // 503: stopping, or not ready
@@ -43,8 +48,9 @@ const (
 
 // statuses are those HTTP statuses.
 var statuses = map[Code]int{
-	CodeMalformed: 400, CodeUnauthorized: 401, CodeNotFound: 404, CodeOffset: 409, CodeTooLarge: 413,
-	CodeMediaType: 415, CodeBadHash: 422, CodeTooMany: 429, CodeInternal: 500, CodeFull: 503, CodeUnavailable: 503,
+	CodeMalformed: 400, CodeUnauthorized: 401, CodeRevoked: 401, CodeWrongCode: 403, CodeCrossOrigin: 403,
+	CodeNotFound: 404, CodeMethod: 405, CodeOffset: 409, CodeTooLarge: 413,
+	CodeMediaType: 415, CodeBadHash: 422, CodeTooMany: 429, CodeLocked: 429, CodeInternal: 500, CodeFull: 503, CodeUnavailable: 503,
 }
 
 // HTTP returns the status a code travels with, 500 for an unknown one.
