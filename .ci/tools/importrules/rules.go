@@ -44,7 +44,7 @@ var rules = []rule{
 	{packages: "storage/postings", may: []string{"std", "./storage"}},
 	{packages: "storage/memory", may: []string{"std", "./storage", "./storage/merge"}, never: []string{"syscall/js"}},
 	{packages: "storage/idb", may: []string{"std", "./storage", "./storage/merge", "./storage/postings", idb, safejs}},
-	{packages: "storage/server", may: []string{"std", "./storage", "./storage/merge", "./storage/wire", "./storage/vault", "./storage/answer"}, never: []string{"syscall/js"}},
+	{packages: "storage/server", may: []string{"std", "./storage", "./storage/merge", "./storage/wire", "./storage/vault", "./storage/answer", "rsc.io/qr"}, never: []string{"syscall/js"}},
 	{packages: "storage/remote", may: []string{"std", "./storage", "./storage/merge", "./storage/wire", "./storage/replicate"}},
 	{packages: "storage/wire", may: []string{"std", "./storage"}, never: []string{"syscall/js", "net/..."}},
 	{packages: "storage/answer", may: []string{"std", "./storage", "./storage/wire", "./storage/vault"}, never: []string{"syscall/js", "net/..."}},
