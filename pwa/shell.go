@@ -122,7 +122,7 @@ func (s *Shell) receive(ctx app.Context, m state.Msg) {
 func (s *Shell) reduce(m state.Msg) {
 	next, list := state.Reduce(s.app, m)
 	s.app = next
-	s.clock.wanted.Store(len(next.Timers.Running) > 0)
+	s.clock.wanted.Store(len(next.Timers.Running) > 0 || next.Watching())
 	if s.runner != nil {
 		s.runner.Run(list)
 	}

@@ -45,6 +45,10 @@ func field(f state.FormField, place string, typed, chosen onField) app.UI {
 			Down: f.Down, Up: f.Up, Choices: f.Choices, Letters: f.Letters, OnInput: onInput}
 	case state.TypeDate:
 		return &widgets.TextField{ID: name, Act: name, Type: "date", Label: f.Label, Help: f.Help, Value: f.Text, Err: f.Error, OnInput: onInput}
+	case state.TypeMoment:
+		return &widgets.TextField{ID: name, Act: name, Type: "datetime-local", Label: f.Label, Help: f.Help, Value: f.Text, Err: f.Error, OnInput: onInput}
+	case state.TypeLong:
+		return &widgets.TextArea{ID: name, Act: name, Label: f.Label, Help: f.Help, Value: f.Text, Err: f.Error, OnInput: onInput}
 	}
 	return &widgets.TextField{ID: name, Act: name, Label: f.Label, Help: f.Help, Value: f.Text, Err: f.Error, OnInput: onInput}
 }

@@ -30,11 +30,11 @@ func (j *Journal) options() present.Options {
 func (j *Journal) Render() app.UI {
 	switch o := j.App.Journal; {
 	case o.Editor != nil:
-		return &sheetEditor{Form: o.Editor}
+		return &sheetEditor{Form: o.Editor, Now: j.App.Clock, Options: j.options()}
 	case o.Opening.ID != "":
 		return widgets.Page("One moment", app.P().Role("status").DataSet("val", "sheet-opening").Text("Reading the sheet …"))
 	case o.Shown != nil:
-		return &sheetReader{View: o.Shown, Options: j.options()}
+		return &sheetReader{View: o.Shown, Options: j.options(), Report: o.Report}
 	}
 	return j.view()
 }

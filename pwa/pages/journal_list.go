@@ -92,7 +92,9 @@ func (l *journalList) found() app.UI {
 			return app.P().Class("word").DataSet("val", "journal-failed").Body(widgets.MarkShape(widgets.MarkCaution), app.Span().Text(j.Failed))
 		}),
 		app.If(len(j.Rows) == 0 && !j.Loading && j.Failed == "", func() app.UI { return l.empty(chosen) }),
-		app.If(j.Total > 0, func() app.UI { return app.P().Class("word").DataSet("val", "journal-total").Text(foundWords(j, chosen)) }),
+		app.If(j.Total > 0, func() app.UI {
+			return app.P().Class("word").DataSet("val", "journal-total").Text(foundWords(j, chosen))
+		}),
 		app.If(j.Partial, func() app.UI {
 			return app.P().Class("quiet").Text("The index is being made anew: some sheets may be missing for a moment.")
 		}),

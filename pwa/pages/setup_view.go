@@ -15,7 +15,9 @@ func (s *Setup) Render() app.UI {
 		s.question(),
 		s.sample(),
 		s.refusal(),
+		s.worked(),
 		s.card(),
+		s.log(),
 		s.sheet(),
 	)
 }

@@ -120,7 +120,7 @@ const (
 )
 
 func reduceJournal(a App, m Msg) (App, []Effect, bool) {
-	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceJournalView, reduceSheetList, reduceSheetForm, reduceSheetPhotos, reducePhotoLook, reduceAnswers, reduceSheetOut, reduceSheetAnswers} {
+	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceJournalView, reduceSheetList, reduceSheetForm, reduceSheetWatch, reduceSheetPhotos, reducePhotoLook, reduceAnswers, reduceSheetOut, reduceSheetAnswers} {
 		if b, effects, ok := part(a, m); ok {
 			return b, effects, true
 		}

@@ -132,6 +132,9 @@ func (a App) sheetResumed(key string) (App, []Effect) {
 func (a App) sheetTyped(key, text string) (App, []Effect) {
 	return a.edited(func(f *SheetForm) bool {
 		if at, ok := sheetWords(&f.sheet)[key]; ok {
+			if key == "at" {
+				text = momentOf(text, *at)
+			}
 			*at = text
 			return true
 		}

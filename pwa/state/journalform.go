@@ -32,6 +32,8 @@ type SheetForm struct {
 	Taking   int      // choices of photos under way
 	Refused  []string // photos that were not taken, and why
 	Offers   []PhotoOffer
+	Watch    Watch  // the stopwatch
+	Speed    string // travel speed by length and time; "" while one is missing
 
 	sheet   journal.Sheet
 	texts   map[string]string // typed, by key
@@ -65,8 +67,8 @@ func makeSheetSpecs() []Spec {
 		textSpec("tip", "Tip", ""),
 		choiceSpec("flame", "Flame, by eye", optional(wordOptions(journal.Flames()))),
 		textSpec("filler", "Filler rod", ""), textSpec("flux", "Flux", ""),
-		textSpec("wrong", "What was wrong?", ""), textSpec("next", "What to try next?", ""), textSpec("note", "Notes", ""), textSpec("place", "Place", ""),
-		textSpec("at", "Date and time", "As 2026-05-17T14:30:00+02:00."),
+		longSpec("wrong", "What was wrong?"), longSpec("next", "What to try next?"), longSpec("note", "Notes"), textSpec("place", "Place", ""),
+		{Key: "at", Label: "Date and time", Type: TypeMoment},
 	}
 	quantities := map[string]units.Quantity{}
 	for _, q := range units.Quantities() {
@@ -84,6 +86,8 @@ func makeSheetSpecs() []Spec {
 	}
 	return list
 }
+
+func longSpec(key, label string) Spec { return Spec{Key: key, Label: label, Type: TypeLong} }
 
 func optional(options []Option) []Option { return append([]Option{{Label: "Not noted"}}, options...) }
 
@@ -171,6 +175,7 @@ func (a App) refreshSheetForm(f *SheetForm) {
 		f.Title = "What do you want to change on this sheet?"
 	}
 	f.Scores, f.Overall, f.Tests, f.HasCard = scoreFields(f.sheet), f.sheet.Overall(), f.sheet.Tests, len(f.sheet.Card) > 0
+	f.Speed = a.speedText(f.sheet)
 	f.TestKeys, f.Flags = wordOptions(journal.Tests()), f.sheet.Flags(a.nowText())
 	f.Photos = nil
 	for i, p := range f.sheet.Photos {
@@ -181,6 +186,9 @@ func (a App) refreshSheetForm(f *SheetForm) {
 func (f *SheetForm) readSheetField(s Spec) FormField {
 	if s.Type != TypeNumber {
 		text := *sheetWords(&f.sheet)[s.Key]
+		if s.Type == TypeMoment {
+			text = localMoment(text)
+		}
 		return FormField{Key: s.Key, Label: s.Label, Help: s.Help, Type: s.Type, Text: text, Options: s.Options}
 	}
 	field := f.sheetField(s)
@@ -247,7 +255,7 @@ func (f *SheetForm) draft() (Draft, error) {
 		heads[i] = string(h)
 	}
 	return Draft{Kind: journal.Kind, ID: f.ID, Texts: maps.Clone(f.texts), Units: textOf(f.units),
-		Choices: map[string]string{"sheet": string(body), "heads": strings.Join(heads, " "), "schema": strconv.Itoa(f.schema)}}, nil
+		Choices: map[string]string{"sheet": string(body), "heads": strings.Join(heads, " "), "schema": strconv.Itoa(f.schema), "watch": strconv.FormatInt(f.Watch.Start, 10)}}, nil
 }
 
 // sheetFormOf is the form of a draft; ok is false for one that cannot be read.
@@ -263,7 +271,8 @@ func (a App) sheetFormOf(key string, d Draft) (*SheetForm, bool) {
 	if f.units.UnmarshalText([]byte(d.Units)) != nil {
 		f.units = a.Prefs.Units
 	}
-	f.schema, _ = strconv.Atoi(d.Choices["schema"]) // 0 is the form of this build
+	f.Watch.Start, _ = strconv.ParseInt(d.Choices["watch"], 10, 64) // 0 is a watch that stands
+	f.schema, _ = strconv.Atoi(d.Choices["schema"])                 // 0 is the form of this build
 	for _, h := range strings.Fields(d.Choices["heads"]) {
 		f.heads = append(f.heads, storage.ID(h))
 	}

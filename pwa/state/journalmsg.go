@@ -189,7 +189,7 @@ func tappedJournal(m Msg) bool {
 	switch m.(type) {
 	case SheetOpened, SheetClosed, SheetDeleted, SheetVersionChosen, SheetPicked, SheetCaught, SheetBegun, SheetEdited, SheetCopied, SheetResumed,
 		SheetScored, SheetSkipped, SheetTestDropped, SheetSaved, SheetLeft, SheetDiscarded, PhotoRemoved, PhotoAttached, DrillAdded, DrillOpened, DrillSaved, DrillLeft,
-		DrillDeleted, SheetTableAsked, SheetShared, SampleSheetsAdded, SampleSheetsRemoved, MoreSheets:
+		SheetWatchPressed, DrillDeleted, SheetTableAsked, SheetShared, SampleSheetsAdded, SampleSheetsRemoved, MoreSheets:
 		return true
 	}
 	return false

@@ -13,6 +13,8 @@ const (
 	TypeText   FieldType = "text"
 	TypeChoice FieldType = "choice"
 	TypeDate   FieldType = "date"
+	TypeMoment FieldType = "moment" // date and time of day, as the browser's own field has it: 2026-05-17T14:30
+	TypeLong   FieldType = "long"   // text of several lines
 )
 
 // Option is one answer of a choice.

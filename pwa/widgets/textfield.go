@@ -8,7 +8,7 @@ type TextField struct {
 
 	ID    string // element id and identity of the field
 	Act   string // data-act
-	Type  string // "text" (also when empty) or "date"
+	Type  string // "text" (also when empty), "date" or "datetime-local"
 	Label string
 	Hint  string
 	Help  string
@@ -47,7 +47,7 @@ func (f *TextField) Render() app.UI {
 		kind = "text"
 	}
 	return box.render(app.Div().Class("field-row").Body(
-		app.Input().Type(kind).ID(f.ID).Class("input").DataSet("act", f.Act).AutoComplete(false).
+		app.Input().Type(kind).ID(f.ID).Class("input").DataSet("act", f.Act).Dir("auto").AutoComplete(false).
 			Aria("describedby", box.describe()).Aria("invalid", box.invalid()).
 			Value(f.raw.attribute(f.Value)).OnInput(f.onInput)))
 }

@@ -21,6 +21,7 @@
     const look = (left) => {
       const found = act && document.querySelector(`[data-act="${CSS.escape(act)}"]`);
       if (found) {
+        for (let fold = found.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
         found.focus({ preventScroll: true });
         found.scrollIntoView({ block: "center" });
       } else if (act && left > 0) {

@@ -1,0 +1,37 @@
+package pages
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/action"
+	"torchside/pwa/present"
+	"torchside/pwa/state"
+	"torchside/pwa/widgets"
+)
+
+// log leads from the card to a sheet of the journal that holds it. It stands below the whole card: what is noted has been read.
+func (s *Setup) log() app.UI {
+	return app.If(s.folded(), func() app.UI { return LogCard("setup-log") })
+}
+
+// LogCard begins a sheet from the settings card.
+func LogCard(act string) app.UI {
+	return &widgets.BigButton{Act: act, Label: "Log this", Note: "begins a sheet with these settings", Kind: widgets.Main, OnPress: onLog}
+}
+
+func onLog(ctx app.Context) {
+	action.Post(ctx, state.SheetCaught{})
+	ctx.Navigate("/journal")
+}
+
+// worked is what worked before for the same work, out of the owner's own sheets.
+func (s *Setup) worked() app.UI {
+	return app.If(s.folded() && s.App.Journal.Worked != nil, func() app.UI {
+		w := present.NewWorked(*s.App.Journal.Worked, s.options())
+		return app.Details().Class("fold", "worked").DataSet("val", "worked").Body(
+			foldHead("setup-worked", "What worked before", w.Head),
+			app.Div().Class("fold-body", "stack").Body(
+				widgets.FactList(w.Facts),
+				app.P().Class("quiet").DataSet("val", "worked-words").Text(w.Words)))
+	})
+}
