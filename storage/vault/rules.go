@@ -4,7 +4,9 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"io"
 	"strings"
+	"time"
 	"unicode"
 	"unicode/utf8"
 
@@ -69,9 +71,9 @@ func CheckKey(key string) error {
 	return nil
 }
 
-// Cut brings the texts of an entry within MaxDetail.
+// Cut brings the texts of an entry within MaxDetail and its time to Wall.
 func (e AuditEntry) Cut() AuditEntry {
-	e.Event, e.Detail = cut(e.Event), cut(e.Detail)
+	e.At, e.Event, e.Detail = Wall(e.At), cut(e.Event), cut(e.Detail)
 	return e
 }
 
@@ -80,4 +82,43 @@ func cut(s string) string {
 		s = s[:MaxDetail]
 	}
 	return strings.ToValidUTF8(s, "")
+}
+
+// RandomID draws 128 bits and writes them as 32 lower-case hexadecimal digits:
+// the form of the ids of vaults, shops and devices. The only errors are those
+// of random.
+func RandomID(random io.Reader) (string, error) {
+	var b [16]byte
+	if _, err := io.ReadFull(random, b[:]); err != nil {
+		return "", fmt.Errorf("random bytes for an id: %w", err)
+	}
+	return hex.EncodeToString(b[:]), nil
+}
+
+// CheckPiece returns storage.ErrInvalid unless data at offset may be a piece of
+// the attachment h.
+func CheckPiece(h storage.Hash, offset int64, data []byte) error {
+	if err := CheckHash(h); err != nil {
+		return err
+	}
+	if offset < 0 || len(data) == 0 || offset > storage.MaxBlob || offset+int64(len(data)) > storage.MaxBlob {
+		return fmt.Errorf("%w: a piece of %d bytes at %d: some bytes are needed, and all within %d", storage.ErrInvalid, len(data), offset, storage.MaxBlob)
+	}
+	return nil
+}
+
+// TouchDue tells whether a device last noted at seen is to be noted at now. A
+// clock that was set back does not keep it from being noted.
+func TouchDue(seen, now time.Time) bool {
+	passed := now.Sub(seen)
+	return passed >= TouchEvery || passed <= -TouchEvery
+}
+
+// Wall returns a time as a vault gives it back: in UTC, to the millisecond.
+func Wall(t time.Time) time.Time { return t.UTC().Truncate(time.Millisecond) }
+
+// Wall returns the attempts as a vault gives them back.
+func (a Attempts) Wall() Attempts {
+	a.Last, a.Until = Wall(a.Last), Wall(a.Until)
+	return a
 }

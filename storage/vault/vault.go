@@ -9,7 +9,8 @@ import (
 
 // Vault keeps the data of the shops of one server. Its methods may be called
 // from any number of goroutines at once. Slices given to a vault are not kept
-// or changed; those returned belong to the caller.
+// or changed; those returned belong to the caller. Times come back as Wall gives
+// them.
 //
 // Besides the errors named at each method, every method may return ctx.Err(),
 // storage.ErrClosed after Close, storage.ErrFull when the disk is full and
