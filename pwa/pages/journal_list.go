@@ -68,6 +68,9 @@ func (l *journalList) actions() app.UI {
 func (l *journalList) row(r state.SheetRow) app.UI {
 	row := &widgets.SheetRow{ID: r.ID, Act: "sheet-open-" + r.ID, Line: present.NewSheetLine(r.Brief, r.Drill, l.Options), Split: r.Conflict,
 		Picks: l.picks(), Picked: r.Picked, OnPress: post(state.SheetOpened{ID: r.ID})}
+	if p, ok := present.ThumbOf(r.Brief); ok {
+		row.Photo = &p
+	}
 	if row.Picks {
 		row.Act, row.OnPress = "pick-"+r.ID, post(state.SheetPicked{ID: r.ID})
 	}

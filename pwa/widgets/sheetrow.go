@@ -18,8 +18,8 @@ type SheetRow struct {
 	Line    present.SheetLine
 	Picks   bool // a tap picks the sheet instead of opening it
 	Picked  bool
-	Split   bool // there are two versions
-	Picture func() app.UI
+	Split   bool           // there are two versions
+	Photo   *present.Photo // the first one; nil for none
 	OnPress func(app.Context)
 
 	guard pressGuard
@@ -51,10 +51,8 @@ func (r *SheetRow) Render() app.UI {
 }
 
 func (r *SheetRow) picture() app.UI {
-	if r.Picture != nil {
-		if p := r.Picture(); p != nil {
-			return p
-		}
+	if r.Photo != nil {
+		return PhotoPicture(*r.Photo, false)
 	}
 	return app.Raw(`<svg viewBox="0 0 24 24" class="sheet-blank" focusable="false"><path d="M5 2.5h11l3 3v16H5zM8.5 9h7M8.5 13h7M8.5 17h4"/></svg>`)
 }
