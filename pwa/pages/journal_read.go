@@ -100,20 +100,3 @@ func (r *sheetReader) ways() app.UI {
 }
 
 func onPrint(app.Context) { app.Window().Call("print") }
-
-// versions shows what to choose from, of a sheet changed in two places.
-func (r *sheetReader) versions() app.UI {
-	v := r.View
-	return app.If(len(v.Versions) > 1, func() app.UI {
-		return app.Details().Class("fold").Body(
-			foldHead("sheet-fold-versions", "Changed in two places", "both are kept: choose"),
-			app.Div().Class("fold-body", "stack").Body(app.Range(v.Versions).Slice(func(i int) app.UI { return version(v.Versions[i]) })))
-	})
-}
-
-func version(v state.Version) app.UI {
-	return app.Div().Class("version").Body(
-		app.P().Class("quiet").Text("Written "+v.At),
-		app.Range(v.Lines).Slice(func(j int) app.UI { return app.P().Dir("auto").Text(v.Lines[j]) }),
-		&widgets.BigButton{Act: "sheet-version-" + v.Op, Label: "Keep this one", OnPress: post(state.SheetVersionChosen{Op: v.Op})})
-}

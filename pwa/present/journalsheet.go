@@ -2,6 +2,7 @@ package present
 
 import (
 	"encoding/json"
+	"strconv"
 	"strings"
 
 	"torchside/calc/gas"
@@ -207,3 +208,21 @@ func FlagText(p *journal.Problem) string {
 
 // StopWatch writes the time of a stopwatch: minutes and seconds.
 func StopWatch(ms int64) string { return CountDown(ms - 999) } // CountDown rounds up: a watch shows only what has passed
+
+// DifferenceTexts are the two readings of a field in which two versions of a sheet differ.
+func DifferenceTexts(d journal.Difference, o Options) (a, b string) {
+	write := func(text string, v *float64) string {
+		switch {
+		case v != nil && d.Quantity == "score":
+			return strconv.FormatFloat(*v, 'f', 0, 64) + " of " + strconv.Itoa(journal.MaxScore)
+		case v != nil:
+			return sheetNumber(journal.Sheet{}.WithNumber(d.Field, v), d.Field, o)
+		case d.Field == "at":
+			return sheetMoment(text)
+		case text == "":
+			return "Nothing noted"
+		}
+		return text
+	}
+	return write(d.A, d.NumA), write(d.B, d.NumB)
+}

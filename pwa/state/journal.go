@@ -88,6 +88,11 @@ type SheetView struct {
 	Flags    []*journal.Problem // oddities: a date in the future, fields this version does not understand
 	Versions []Version          // the versions to choose from, of a sheet changed in two places
 
+	// Of a sheet in two versions: the other one, where the two differ, and which fields are to come from the other.
+	Other       *journal.Sheet
+	Differences []journal.Difference
+	Picked      map[string]bool
+
 	record storage.Record
 }
 
@@ -120,7 +125,7 @@ const (
 )
 
 func reduceJournal(a App, m Msg) (App, []Effect, bool) {
-	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceJournalView, reduceSheetList, reduceSheetForm, reduceSheetWatch, reduceSheetPhotos, reducePhotoLook, reduceAnswers, reduceSheetOut, reduceSheetAnswers} {
+	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceJournalView, reduceSheetList, reduceSheetForm, reduceSheetWatch, reduceSheetVersions, reduceSheetPhotos, reducePhotoLook, reduceAnswers, reduceSheetOut, reduceSheetAnswers} {
 		if b, effects, ok := part(a, m); ok {
 			return b, effects, true
 		}
@@ -141,6 +146,7 @@ func (a App) sheetView(r storage.Record) (*SheetView, bool) {
 	if r.Conflict == storage.ConflictNone {
 		return v, true
 	}
+	v.twoVersions()
 	for i, h := range r.Heads {
 		if one, err := journal.Read(h.Body); err == nil && !h.Del {
 			v.Versions = append(v.Versions, Version{Op: string(h.ID), At: h.At, Lines: a.sheetLines(one), Shown: i == 0})

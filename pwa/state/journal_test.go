@@ -330,7 +330,8 @@ func TestJournal_a_sheet_changed_in_two_windows_keeps_both_versions(t *testing.T
 	if _, err := w.author.Update(context.Background(), seen, 1, []byte(`{"work":"weld","note":"there"}`)); err != nil {
 		t.Fatal(err)
 	}
-	w.restart() // also survives a reload
+	w.restart()                 // also survives a reload
+	w.post(SheetEdited{ID: id}) // as its address asks
 	w.post(SheetSaved{Finish: true})
 	v := w.app.Journal.Shown
 	if v == nil || len(v.Versions) != 2 {

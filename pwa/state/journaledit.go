@@ -102,6 +102,9 @@ func (a App) editSheet(v *SheetView) (App, []Effect) {
 	f := a.newSheetForm(v.Sheet, v.record)
 	if d, ok := a.drafts[f.Key]; ok {
 		if g, ok := a.sheetFormOf(f.Key, d); ok {
+			if slices.Equal(g.heads, f.heads) {
+				g.before = f.before
+			}
 			f = g
 		}
 	}
@@ -122,7 +125,15 @@ func (a App) sheetResumed(key string) (App, []Effect) {
 	if !ok {
 		return a, nil
 	}
-	f, ok := a.sheetFormOf(key, d)
+	if d.ID != "" {
+		return a.openSheet(d.ID, true) // read, so that the correction can be taken back
+	}
+	return a.openDraft(key)
+}
+
+// openDraft opens a form as it is kept.
+func (a App) openDraft(key string) (App, []Effect) {
+	f, ok := a.sheetFormOf(key, a.drafts[key])
 	if !ok {
 		return a, nil
 	}
@@ -201,9 +212,17 @@ func (a App) sheetSaved(finish bool) (App, []Effect) {
 	f.Busy, f.dirty = true, false
 	d := storage.Draft{Seen: f.seen(), Kind: journal.Kind, Schema: max(journal.Schema, f.schema), Body: body, Blobs: f.sheet.Hashes()}
 	key := f.Key
-	return a.write(pending{drafts: []storage.Draft{d}, form: key, then: func(a App, records []storage.Record) (App, []Effect) {
+	return a.write(pending{drafts: []storage.Draft{d}, form: key, undo: f.takenBack(), then: func(a App, records []storage.Record) (App, []Effect) {
 		return a.sheetWritten(key, records)
 	}})
+}
+
+// takenBack is the way back from a correction of a saved sheet; nil for a new one, and for one whose version before is not known.
+func (f *SheetForm) takenBack() *Undo {
+	if f.ID == "" || len(f.before.Heads) == 0 {
+		return nil
+	}
+	return &Undo{Text: "The sheet is corrected.", before: []storage.Record{f.before}}
 }
 
 // seen is the record as it was when the form was opened: if somebody changed it since, both versions are kept.

@@ -39,6 +39,7 @@ type SheetForm struct {
 	texts   map[string]string // typed, by key
 	units   units.System      // the units the texts were typed under
 	heads   []storage.ID      // the versions it started from
+	before  storage.Record    // the sheet as it was, to take a correction back; without heads when it is not known
 	schema  int
 	dirty   bool // changed since the save began
 	refused bool // the store took nothing of it yet
@@ -121,7 +122,7 @@ func fuelOf(s journal.Sheet) gas.Gas {
 
 // newSheetForm opens a sheet for writing. Numbers show the owner's own text where it still says the same.
 func (a App) newSheetForm(s journal.Sheet, r storage.Record) *SheetForm {
-	f := &SheetForm{Key: draftSheet + string(r.ID), ID: string(r.ID), sheet: s, texts: map[string]string{}, units: a.Prefs.Units, heads: r.HeadIDs(), schema: r.Schema}
+	f := &SheetForm{Key: draftSheet + string(r.ID), ID: string(r.ID), sheet: s, texts: map[string]string{}, units: a.Prefs.Units, heads: r.HeadIDs(), schema: r.Schema, before: r}
 	if f.ID == "" {
 		f.Key = draftSheet + "new-" + strconv.FormatInt(a.Clock.Wall, 10) + "-" + strconv.Itoa(len(a.drafts))
 	}
@@ -326,14 +327,15 @@ func (a App) unfinishedSheets() []SheetDraft {
 	return list
 }
 
-// sheetsRestored brings back the sheets that were being written; a single one is opened.
+// sheetsRestored brings back the sheets that were being written; a single new one is opened. A correction of a saved sheet is read
+// first, by its address or from the list.
 func (a App) sheetsRestored() App {
 	a.Journal.Unfinished = a.unfinishedSheets()
 	if a.Journal.Editor != nil || len(a.Journal.Unfinished) != 1 {
 		return a
 	}
 	key := a.Journal.Unfinished[0].Key
-	if f, ok := a.sheetFormOf(key, a.drafts[key]); ok {
+	if f, ok := a.sheetFormOf(key, a.drafts[key]); ok && f.ID == "" {
 		a.refreshSheetForm(f)
 		a.Journal.Editor = f
 		a.Journal.Unfinished = a.unfinishedSheets()

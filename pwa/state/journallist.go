@@ -232,6 +232,9 @@ func (a App) sheetRead(what string, m RecordRead) (App, []Effect) {
 		}
 		a.Journal.Opening = Opening{}
 	}
+	if _, kept := a.drafts[draftSheet+string(m.ID)]; kept && what == forEdit && (m.Err != nil || !ok) {
+		return a.openDraft(draftSheet + string(m.ID)) // what was typed is worth more than what cannot be read
+	}
 	if m.Err != nil || !ok {
 		a.Journal.Report = "This sheet could not be read: " + readReason(m) + "."
 		return a, nil

@@ -11,7 +11,8 @@ import (
 // steady clock as long as the page stays, which nobody sets.
 type Watch struct {
 	Start  int64 // Unix time in ms it was started at; 0 while it stands
-	steady int64 // the same by the page's clock; 0 after a reload
+	here   bool  // started since the page was opened: steady then says when
+	steady int64
 }
 
 // Runs reports whether the watch is running.
@@ -22,7 +23,7 @@ func (w Watch) Elapsed(c Clock) int64 {
 	if !w.Runs() {
 		return 0
 	}
-	if w.steady != 0 {
+	if w.here {
 		return max(0, c.Steady-w.steady)
 	}
 	return max(0, c.Wall-w.Start)
@@ -66,7 +67,7 @@ func (a App) watchPressed() (App, []Effect) {
 			return false
 		}
 		if !f.Watch.Runs() {
-			f.Watch = Watch{Start: clock.Wall, steady: clock.Steady}
+			f.Watch = Watch{Start: clock.Wall, here: true, steady: clock.Steady}
 			return clock.Wall != 0
 		}
 		f.texts["travel_s"] = watchText(f.Watch.Elapsed(clock))

@@ -110,7 +110,7 @@ func (a App) follow(p pending, records []storage.Record) (App, []Effect) {
 	}
 	if slices.ContainsFunc(records, func(r storage.Record) bool { return isSheet(r.Kind) }) {
 		var more []Effect
-		a, more = a.sheetsChanged()
+		a, more = a.shownAgain(records).sheetsChanged()
 		effects = append(effects, more...)
 	}
 	if next, ok := a.prefsNext[p.pref]; ok && p.pref != "" {
