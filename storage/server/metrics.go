@@ -9,6 +9,8 @@ import (
 	"strings"
 	"sync"
 	"time"
+
+	"torchside/storage/vault"
 )
 
 // metrics counts what the server does. The labels are of fixed sets (routes, statuses, results),
@@ -50,11 +52,12 @@ func (m *metrics) add(name, result string, n int) {
 }
 
 // write gives all of it in the text form of Prometheus (prometheus.io/docs/instrumenting/exposition_formats).
-func (m *metrics) write(w io.Writer) error {
+func (m *metrics) write(w io.Writer, stats vault.Stats) error {
 	var b strings.Builder
 	m.mu.Lock()
 	m.writeRequests(&b)
 	m.mu.Unlock()
+	writeStats(&b, stats)
 	var mem runtime.MemStats
 	runtime.ReadMemStats(&mem)
 	gauge(&b, "torchside_memory_bytes", "Memory taken from the system.", float64(mem.Sys-mem.HeapReleased))
@@ -77,6 +80,22 @@ func (m *metrics) writeRequests(b *strings.Builder) {
 		fmt.Fprintf(b, "torchside_events_total{event=%q,result=%q} %d\n", key[0], key[1], m.events[key])
 	}
 	gauge(b, "torchside_requests_in_flight", "Requests being answered.", float64(m.inFlight))
+}
+
+// writeStats sums over the shops: their names are nobody's business.
+func writeStats(b *strings.Builder, stats vault.Stats) {
+	var ops uint64
+	var blobs, wanted, devices int
+	for _, s := range stats.Shops {
+		ops += s.Last.Seq
+		blobs, wanted, devices = blobs+s.Blobs, wanted+s.Wanted, devices+s.Devices
+	}
+	gauge(b, "torchside_shops", "Shops in the vault.", float64(len(stats.Shops)))
+	gauge(b, "torchside_devices", "Devices let in.", float64(devices))
+	gauge(b, "torchside_ops", "Changes in the vault.", float64(ops))
+	gauge(b, "torchside_attachments", "Attachments in the vault.", float64(blobs))
+	gauge(b, "torchside_attachments_wanted", "Attachments named and not there.", float64(wanted))
+	gauge(b, "torchside_vault_file_bytes", "Size of the vault's file.", float64(stats.FileBytes))
 }
 
 func sortedKeys(m map[[2]string]uint64) [][2]string {

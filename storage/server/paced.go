@@ -1,7 +1,6 @@
 package server
 
 import (
-	"errors"
 	"io"
 	"net/http"
 	"time"
@@ -15,39 +14,28 @@ const (
 	longest = 2 * time.Minute
 )
 
-// paced moves the deadline of a connection along while there is progress.
-type paced struct {
-	control *http.ResponseController
-	set     func(time.Time) error
-	end     time.Time // never beyond
-}
-
-func (p *paced) moved() {
-	at := time.Now().Add(stall)
-	if at.After(p.end) {
-		at = p.end
-	}
-	if err := p.set(at); err != nil && !errors.Is(err, http.ErrNotSupported) {
-		return // the connection is gone; reading or writing says so
-	}
-}
-
-// pacedBody is a request's body under paced.
+// pacedBody is a request's body; it moves the deadline of the connection along while there is
+// progress.
 type pacedBody struct {
 	io.ReadCloser
-	paced
+	control *http.ResponseController
+	stall   time.Duration
+	end     time.Time // never beyond
 }
 
 // Read reads on, and gives the next read its time.
 func (b *pacedBody) Read(p []byte) (int, error) {
-	b.moved()
+	at := time.Now().Add(b.stall)
+	if at.After(b.end) {
+		at = b.end
+	}
+	_ = b.control.SetReadDeadline(at) // a recorder in a test has none; a lost connection shows by reading
 	return b.ReadCloser.Read(p)
 }
 
-// pace puts a request under the limits of this file.
-func pace(w http.ResponseWriter, r *http.Request) {
+// hurry puts a request under the limits of this file.
+func (s *Server) hurry(w http.ResponseWriter, r *http.Request) {
 	control := http.NewResponseController(w)
-	body := &pacedBody{r.Body, paced{control, control.SetReadDeadline, time.Now().Add(longest)}}
-	r.Body = body
+	r.Body = &pacedBody{r.Body, control, s.stall, time.Now().Add(longest)}
 	_ = control.SetWriteDeadline(time.Now().Add(longest + stall)) // a recorder in a test has none
 }

@@ -30,6 +30,7 @@ type Server struct {
 	strange  *limiter      // strangers, by address
 	devices  *limiter      // devices, by id
 	codesFor *limiter      // codes made, by shop
+	stall    time.Duration // shorter in tests
 }
 
 // Limits on how often and how many at once. The paces are far above what an app does by itself:
@@ -54,6 +55,7 @@ func New(c Config) *Server {
 		strange:  newLimiter(20, 3*time.Second),
 		devices:  newLimiter(3000, 2*time.Millisecond),
 		codesFor: newLimiter(10, time.Minute),
+		stall:    stall,
 	}
 	if s.now == nil {
 		s.now = time.Now
@@ -106,7 +108,7 @@ func (s *Server) admitted(w http.ResponseWriter, r *http.Request, rt *route, par
 	case <-wait.C:
 		return who, unavailable()
 	}
-	pace(w, r)
+	s.hurry(w, r)
 	return who, rt.serve(w, r, who, params)
 }
 
