@@ -1,0 +1,259 @@
+package replicate
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"time"
+
+	"torchside/storage"
+	"torchside/storage/wire"
+)
+
+// Engine keeps one store in step with a vault. It is for one goroutine.
+type Engine struct {
+	local storage.Replica
+	peer  Peer
+	opts  Options
+	got   partial // of an attachment that was not finished
+}
+
+// Options are what the app decides.
+type Options struct {
+	Dev      storage.ID        // the device, as the vault is told
+	Fields   func(string) bool // kinds whose records Fields of package merge settles; nil for none
+	Progress func(Progress)    // told after each step; nil for nobody
+	Now      func() time.Time  // the device's clock
+}
+
+// Progress is how far a run has come.
+type Progress struct {
+	Sent, Got         int // changes
+	Waiting           int // changes of those that waited at the start still to be sent
+	Photos, AllPhotos int // attachments done, and how many there are to do in this run
+}
+
+// Outcome is what a run did, also one that failed.
+type Outcome struct {
+	Progress
+	Refused  int           // changes the vault did not take; Store.Refusals has the reasons
+	Merged   int           // records settled by their fields
+	Left     int           // attachments left for a connection that costs nothing
+	Damaged  int           // attachments whose content is not what their name says, here or there
+	Replaced bool          // the vault was another, or an older state of it
+	Ahead    time.Duration // of the device's clock before the vault's; negative if behind
+}
+
+// New returns an engine. Options.Now must be set.
+func New(local storage.Replica, peer Peer, opts Options) *Engine {
+	return &Engine{local: local, peer: peer, opts: opts}
+}
+
+// Run brings both sides in step: first the changes, then, with photos, the
+// attachments. Its errors are those of the Peer and of the Store, wrapped; what
+// was done before one stays done. After storage.ErrFull all that waits was
+// still sent.
+func (e *Engine) Run(ctx context.Context, photos bool) (Outcome, error) {
+	r := &run{Engine: e, ctx: ctx, sent: make(map[storage.ID]bool), touched: make(map[storage.ID]bool), most: wire.MaxOps}
+	use, err := e.local.Usage(ctx)
+	if err != nil {
+		return r.Outcome, err
+	}
+	r.Waiting = use.Waiting
+	if err := r.changes(); err != nil {
+		return r.Outcome, fmt.Errorf("exchange changes: %w", err)
+	}
+	if err := r.photos(photos); err != nil {
+		return r.Outcome, fmt.Errorf("exchange photos: %w", err)
+	}
+	return r.Outcome, nil
+}
+
+// run is one Run.
+type run struct {
+	*Engine
+	Outcome
+	ctx context.Context
+
+	sent    map[storage.ID]bool // confirmed by the vault, and the checkpoint is not past them
+	touched map[storage.ID]bool // records to settle
+	most    int                 // ops in one request
+	full    error               // the device has no room for what comes
+	resets  int                 // how often the vault was found to be another
+	wants   []storage.Hash      // attachments the vault lacks, of the last answer
+	more    bool                // and there are others
+}
+
+// maxResets is how often in one run the vault may turn out to be another: once
+// when it was, once more if that happens again in between. Beyond that two
+// vaults answer in turn.
+const maxResets = 2
+
+// changes exchanges ops until neither side has any for the other, and settles
+// what can be settled.
+func (r *run) changes() error {
+	for {
+		again, err := r.exchange()
+		if err != nil {
+			return err
+		}
+		if again {
+			continue
+		}
+		if r.full != nil {
+			return r.full
+		}
+		if merged, err := r.settle(); err != nil || merged == 0 {
+			return err
+		}
+	}
+}
+
+// exchange is one round trip. It reports whether there is another to do.
+func (r *run) exchange() (again bool, err error) {
+	since, err := r.local.Checkpoint(r.ctx)
+	if err != nil {
+		return false, err
+	}
+	ops, left, err := r.batch()
+	if err != nil {
+		return false, err
+	}
+	reply, err := r.peer.Sync(r.ctx, wire.SyncRequest{Dev: r.opts.Dev, Since: since, Ops: ops})
+	if tooLarge(err) && len(ops) > 0 {
+		return true, r.shrink(ops, err)
+	}
+	if err != nil {
+		return false, err
+	}
+	r.Ahead = r.opts.Now().Sub(time.UnixMilli(reply.Now))
+	if reply.Mismatch {
+		return true, r.reset()
+	}
+	if err := r.take(ops, since, reply); err != nil {
+		return false, err
+	}
+	r.tell()
+	return left > 0 || reply.More && r.full == nil, nil
+}
+
+// take works through an answer. The checkpoint moves first; only then, and
+// only when it has reached the end of the log, do the ops sent wait no more.
+func (r *run) take(ops []storage.Op, since storage.Checkpoint, reply wire.SyncReply) error {
+	r.wants, r.more = reply.Want, reply.WantMore
+	if err := r.acknowledged(ops, reply.Acks); err != nil {
+		return err
+	}
+	if err := r.pulled(since, reply); err != nil || reply.More || r.full != nil {
+		return err
+	}
+	if len(r.sent) == 0 {
+		return nil
+	}
+	if err := r.local.Sent(r.ctx, slices.Sorted(maps.Keys(r.sent))...); err != nil {
+		return err
+	}
+	clear(r.sent)
+	return nil
+}
+
+// acknowledged notes what became of the ops sent.
+func (r *run) acknowledged(ops []storage.Op, acks []wire.Ack) error {
+	answered := make(map[storage.ID]wire.Ack, len(acks))
+	for _, a := range acks {
+		answered[a.Op] = a
+	}
+	var refused []storage.Refusal
+	for _, op := range ops {
+		switch a := answered[op.ID]; a.Status {
+		case wire.Stored, wire.Held:
+			r.sent[op.ID] = true
+			r.Sent++
+			r.Waiting = max(0, r.Waiting-1)
+		case wire.Rejected:
+			refused = append(refused, storage.Refusal{Op: op.ID, Reason: a.Reason})
+		default:
+			return wire.Errorf(wire.CodeInternal, "the vault did not say what became of change %s", op.ID)
+		}
+	}
+	return r.refuse(refused...)
+}
+
+// refuse notes what the vault and this device cannot agree on.
+func (r *run) refuse(refused ...storage.Refusal) error {
+	if len(refused) == 0 {
+		return nil
+	}
+	r.Refused += len(refused)
+	return r.local.Refuse(r.ctx, refused...)
+}
+
+// pulled stores what came and moves the checkpoint.
+func (r *run) pulled(since storage.Checkpoint, reply wire.SyncReply) error {
+	ops, err := reply.ReadOps()
+	if err != nil || r.full != nil || len(ops) == 0 && reply.Next == since {
+		return err
+	}
+	if reply.Next.Store != reply.Store || reply.Next.Seq < since.Seq {
+		return wire.Errorf(wire.CodeInternal, "the vault answers with a place before the one asked for")
+	}
+	done, err := r.store(reply.Next, ops)
+	if errors.Is(err, storage.ErrFull) {
+		r.full = err // what waits can still be sent
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	r.Got += len(done.Added)
+	for _, op := range ops {
+		if r.opts.Fields != nil && r.opts.Fields(op.Kind) {
+			r.touched[op.Rec] = true
+		}
+	}
+	return nil
+}
+
+// store is Pulled, without ops that are held here with other content: each
+// side keeps its own, and the device says so.
+func (r *run) store(next storage.Checkpoint, ops []storage.Op) (storage.Appended, error) {
+	done, err := r.local.Pulled(r.ctx, next, ops...)
+	var other *storage.MismatchError
+	if !errors.As(err, &other) {
+		return done, err
+	}
+	refused := make(map[storage.ID]bool)
+	var notes []storage.Refusal
+	for _, id := range other.Ops {
+		refused[id] = true
+		notes = append(notes, storage.Refusal{Op: id, Reason: "the vault holds another change with this id"})
+	}
+	if err := r.refuse(notes...); err != nil {
+		return done, err
+	}
+	var rest []storage.Op
+	for _, op := range ops {
+		if !refused[op.ID] {
+			rest = append(rest, op)
+		}
+	}
+	return r.local.Pulled(r.ctx, next, rest...)
+}
+
+// reset starts anew with a vault that is another than the one known.
+func (r *run) reset() error {
+	if r.resets++; r.resets > maxResets {
+		return wire.Errorf(wire.CodeInternal, "the vault is another one at every answer: do two servers share the address?")
+	}
+	r.Replaced = true
+	clear(r.sent)
+	return r.local.Requeue(r.ctx)
+}
+
+func (r *run) tell() {
+	if r.opts.Progress != nil {
+		r.opts.Progress(r.Progress)
+	}
+}

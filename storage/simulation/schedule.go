@@ -1,0 +1,104 @@
+package simulation
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+)
+
+// Kind is what happens in one step.
+type Kind string
+
+// What can happen. Those of a vault name no phone.
+const (
+	Edit     Kind = "edit"     // a phone's user makes, changes or deletes something
+	Sync     Kind = "sync"     // a phone runs its engine
+	Die      Kind = "die"      // a phone runs its engine and crashes on the way
+	Fill     Kind = "fill"     // a phone has no room from now on, or has it again
+	Clock    Kind = "clock"    // a phone's clock is set to something else
+	Wipe     Kind = "wipe"     // a phone loses everything
+	Clone    Kind = "clone"    // a phone is copied to a new one
+	Add      Kind = "add"      // a new phone
+	Keep     Kind = "keep"     // a phone's state is kept aside
+	Return   Kind = "return"   // a phone goes back to what was kept aside
+	Import   Kind = "import"   // a phone takes over another's export
+	Crash    Kind = "crash"    // the vault crashes at a commit to come
+	Backup   Kind = "backup"   // the vault is copied aside
+	Restore  Kind = "restore"  // the vault goes back to a copy
+	Replace  Kind = "replace"  // the vault is a new, empty one
+	FillDisk Kind = "filldisk" // the vault has no room from now on, or has it again
+	Late     Kind = "late"     // a message of earlier arrives once more
+)
+
+// Event is one step: what, at which phone, and a seed for its details.
+type Event struct {
+	Kind  Kind
+	Phone int
+	Seed  uint64
+}
+
+// String is the form of a line in a file.
+func (e Event) String() string { return fmt.Sprintf("%s %d %d", e.Kind, e.Phone, e.Seed) }
+
+// Schedule is a world and what happens in it.
+type Schedule struct {
+	Seed   uint64
+	Phones int
+	Flaky  int // of a hundred messages, how many go wrong
+	Events []Event
+}
+
+// weights say how often each kind comes, of the sum of all.
+var weights = []struct {
+	kind Kind
+	of   int
+}{
+	{Edit, 34}, {Sync, 30}, {Die, 8}, {Fill, 2}, {Clock, 3}, {Wipe, 1}, {Clone, 1}, {Add, 1}, {Keep, 2}, {Return, 1},
+	{Import, 1}, {Crash, 5}, {Backup, 3}, {Restore, 2}, {Replace, 1}, {FillDisk, 2}, {Late, 3},
+}
+
+// Random makes the schedule of a seed: 2 to 5 phones and 10 to 49 events.
+func Random(seed uint64) Schedule {
+	r := rand.New(rand.NewPCG(seed, 0x70726368))
+	s := Schedule{Seed: seed, Phones: 2 + r.IntN(4), Flaky: []int{0, 10, 30}[r.IntN(3)]}
+	for range 10 + r.IntN(40) {
+		s.Events = append(s.Events, Event{Kind: pick(r), Phone: r.IntN(s.Phones), Seed: r.Uint64() >> 16})
+	}
+	return s
+}
+
+// pick draws a kind by its weight.
+func pick(r *rand.Rand) Kind {
+	sum := 0
+	for _, w := range weights {
+		sum += w.of
+	}
+	at := r.IntN(sum)
+	for _, w := range weights {
+		if at -= w.of; at < 0 {
+			return w.kind
+		}
+	}
+	return Edit
+}
+
+// Shrink returns a shorter schedule that still fails, by leaving events out as
+// long as that is so: first many at a time, then one.
+func Shrink(s Schedule, fails func(Schedule) bool) Schedule {
+	for size := len(s.Events) / 2; size > 0; {
+		shorter := false
+		for at := 0; at+size <= len(s.Events); {
+			c := s
+			c.Events = slices.Delete(slices.Clone(s.Events), at, at+size)
+			if fails(c) {
+				s, shorter = c, true
+				continue
+			}
+			at += size
+		}
+		if !shorter || size > 1 {
+			size /= 2
+		}
+	}
+	return s
+}
