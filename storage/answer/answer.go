@@ -63,9 +63,14 @@ func (s Shop) push(ctx context.Context, req wire.SyncRequest, reply *wire.SyncRe
 	return err
 }
 
-// pull adds a page of ops, without those that came in the same request.
+// pull adds a page of ops, without those that came in the same request. Room is
+// made for these, so that a device that was in step is in step again.
 func (s Shop) pull(ctx context.Context, req wire.SyncRequest, reply *wire.SyncReply) error {
-	page, err := s.Vault.Pull(ctx, s.ID, vault.Checkpoint(req.Since), vault.Limits{Ops: wire.MaxOps, Bytes: wire.MaxBytes})
+	limits := vault.Limits{Ops: wire.MaxOps + len(req.Ops), Bytes: wire.MaxBytes}
+	if len(req.Ops) > 0 {
+		limits.Bytes += wire.MaxBytes
+	}
+	page, err := s.Vault.Pull(ctx, s.ID, vault.Checkpoint(req.Since), limits)
 	if err != nil {
 		return err
 	}

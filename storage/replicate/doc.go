@@ -11,8 +11,8 @@
 // # Why nothing is lost
 //
 // A run may end at any point, and any of its calls may be done twice. An op
-// stops waiting only after the vault confirmed it and the device's checkpoint
-// has passed its place in the vault's log. Should the vault ever go back to an
+// stops waiting only after the vault confirmed it and, in the same exchange, the
+// device's checkpoint has passed its place in the vault's log. Should the vault ever go back to an
 // older state without the op, the checkpoint is then not one of its log, and
 // the device offers everything it holds again. The checkpoint moves in the
 // transaction that stores the ops it covers.

@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"maps"
-	"slices"
 	"time"
 
 	"torchside/storage"
@@ -77,9 +75,10 @@ type run struct {
 	Outcome
 	ctx context.Context
 
-	sent    map[storage.ID]bool // confirmed by the vault, and the checkpoint is not past them
+	sent    map[storage.ID]bool // confirmed by the vault while the device was full
 	touched map[storage.ID]bool // records to settle
 	most    int                 // ops in one request
+	behind  bool                // the vault has more than the last answer gave
 	full    error               // the device has no room for what comes
 	resets  int                 // how often the vault was found to be another
 	wants   []storage.Hash      // attachments the vault lacks, of the last answer
@@ -121,6 +120,9 @@ func (r *run) exchange() (again bool, err error) {
 	if err != nil {
 		return false, err
 	}
+	if r.behind && r.full == nil {
+		ops, left = nil, left+len(ops) // they would have to be sent once more
+	}
 	reply, err := r.peer.Sync(r.ctx, wire.SyncRequest{Dev: r.opts.Dev, Since: since, Ops: ops})
 	if tooLarge(err) && len(ops) > 0 {
 		return true, r.shrink(ops, err)
@@ -136,31 +138,42 @@ func (r *run) exchange() (again bool, err error) {
 		return false, err
 	}
 	r.tell()
-	return left > 0 || reply.More && r.full == nil, nil
+	if r.full != nil {
+		return left > 0, nil
+	}
+	return left > 0 || reply.More, nil
 }
 
-// take works through an answer. The checkpoint moves first; only then, and
-// only when it has reached the end of the log, do the ops sent wait no more.
+// take works through an answer. The checkpoint moves first. Only if it has then
+// reached the end of the log, as it was when these ops were stored, do they wait
+// no more; in a later exchange the log may be another, without them.
 func (r *run) take(ops []storage.Op, since storage.Checkpoint, reply wire.SyncReply) error {
-	r.wants, r.more = reply.Want, reply.WantMore
-	if err := r.acknowledged(ops, reply.Acks); err != nil {
+	r.wants, r.more, r.behind = reply.Want, reply.WantMore, reply.More
+	confirmed, err := r.acknowledged(ops, reply.Acks)
+	if err != nil {
 		return err
 	}
-	if err := r.pulled(since, reply); err != nil || reply.More || r.full != nil {
+	if err := r.pulled(since, reply); err != nil {
 		return err
 	}
-	if len(r.sent) == 0 {
+	switch {
+	case len(confirmed) == 0:
+		return nil
+	case r.full != nil:
+		for _, id := range confirmed {
+			r.sent[id] = true
+		}
+		return nil
+	case reply.More:
 		return nil
 	}
-	if err := r.local.Sent(r.ctx, slices.Sorted(maps.Keys(r.sent))...); err != nil {
-		return err
-	}
-	clear(r.sent)
-	return nil
+	r.Sent += len(confirmed)
+	r.Waiting = max(0, r.Waiting-len(confirmed))
+	return r.local.Sent(r.ctx, confirmed...)
 }
 
-// acknowledged notes what became of the ops sent.
-func (r *run) acknowledged(ops []storage.Op, acks []wire.Ack) error {
+// acknowledged returns the ops the vault has and notes those it refused.
+func (r *run) acknowledged(ops []storage.Op, acks []wire.Ack) (confirmed []storage.ID, err error) {
 	answered := make(map[storage.ID]wire.Ack, len(acks))
 	for _, a := range acks {
 		answered[a.Op] = a
@@ -169,16 +182,14 @@ func (r *run) acknowledged(ops []storage.Op, acks []wire.Ack) error {
 	for _, op := range ops {
 		switch a := answered[op.ID]; a.Status {
 		case wire.Stored, wire.Held:
-			r.sent[op.ID] = true
-			r.Sent++
-			r.Waiting = max(0, r.Waiting-1)
+			confirmed = append(confirmed, op.ID)
 		case wire.Rejected:
 			refused = append(refused, storage.Refusal{Op: op.ID, Reason: a.Reason})
 		default:
-			return wire.Errorf(wire.CodeInternal, "the vault did not say what became of change %s", op.ID)
+			return nil, wire.Errorf(wire.CodeInternal, "the vault did not say what became of change %s", op.ID)
 		}
 	}
-	return r.refuse(refused...)
+	return confirmed, r.refuse(refused...)
 }
 
 // refuse notes what the vault and this device cannot agree on.
@@ -248,6 +259,7 @@ func (r *run) reset() error {
 		return wire.Errorf(wire.CodeInternal, "the vault is another one at every answer: do two servers share the address?")
 	}
 	r.Replaced = true
+	r.behind = false
 	clear(r.sent)
 	return r.local.Requeue(r.ctx)
 }

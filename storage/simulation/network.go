@@ -149,7 +149,7 @@ const pageOps = 4
 
 // Pull implements vault.Log.
 func (v smallPages) Pull(ctx context.Context, shop vault.ShopID, since vault.Checkpoint, limit vault.Limits) (vault.Page, error) {
-	limit.Ops = pageOps
+	limit.Ops += pageOps - wire.MaxOps
 	return v.Vault.Pull(ctx, shop, since, limit)
 }
 
