@@ -1,0 +1,31 @@
+//go:build !js
+
+// Package bolt keeps a vault in files: one bbolt database, vault.bolt, and the
+// attachments beside it, each a file named by its content. Attachments are not
+// in the database because files are faster and a database never shrinks.
+//
+//	FOLDER/vault.bolt               everything but attachments
+//	FOLDER/blobs/SHOP/ab/cd/HASH    attachments held in full
+//	FOLDER/blobs/SHOP/partial/HASH  attachments still arriving
+//
+// # What holds after a power cut
+//
+// Each call that writes is one transaction, which is synced to the disk before
+// the call returns. The database is never changed in place: a transaction cut
+// short leaves the one before it. An attachment is synced and checked before it
+// is moved to its name, and noted in the database after that, so what is noted
+// is there; a file that is there and not noted is taken in when it is next
+// asked for.
+//
+// # Damage
+//
+// Nothing is read without being compared with what vouches for it: an op with
+// the chain of the log, an attachment with its name. Damage is an error that is
+// storage.ErrCorrupt and says what to do. [Check] looks at everything at once.
+//
+// # In the database
+//
+// Bucket meta names the store and its schema. Bucket shops has one bucket a
+// shop, see layout.go. Devices, tokens, codes, attempts and the audit log are
+// buckets of their own, their values JSON.
+package bolt

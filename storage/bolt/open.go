@@ -1,0 +1,210 @@
+//go:build !js
+
+package bolt
+
+import (
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"time"
+
+	"go.etcd.io/bbolt"
+	berrors "go.etcd.io/bbolt/errors"
+
+	"torchside/storage"
+	"torchside/storage/vault"
+)
+
+// lockWait is long enough for a server that is just stopping, short enough for
+// a person.
+const lockWait = 2 * time.Second
+
+// partExt ends the names of files that are still being written.
+const partExt = ".part"
+
+// ErrInUse is what Open returns while another process holds the vault.
+var ErrInUse = errors.New("the vault is in use by another process")
+
+// Open opens the vault in a folder, or makes one. One process at a time may
+// hold it.
+//
+// ErrInUse: another one does. storage.ErrNewer: a newer program wrote it.
+// DamageError: it cannot be read. storage.ErrFull: there is no room for a new
+// one, or for the copy that is made before an older layout is changed.
+func Open(folder string) (*Vault, error) {
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return nil, fmt.Errorf("the data folder cannot be made: %w", full(err))
+	}
+	path := filepath.Join(folder, vaultFile)
+	db, err := openFile(path, lockWait)
+	if err != nil {
+		return nil, err
+	}
+	v := &Vault{db: db, folder: folder, path: path}
+	if err := v.prepare(); err != nil {
+		return nil, errors.Join(err, db.Close())
+	}
+	return v, nil
+}
+
+// openFile opens the database alone, new or of any schema.
+func openFile(path string, wait time.Duration) (db *bbolt.DB, err error) {
+	if err := examine(path); err != nil {
+		return nil, err
+	}
+	err = guard(path, func() error {
+		db, err = bbolt.Open(path, 0o600, &bbolt.Options{Timeout: wait, FreelistType: bbolt.FreelistMapType})
+		return err
+	})
+	switch {
+	case errors.Is(err, berrors.ErrTimeout):
+		return nil, fmt.Errorf("%w: %s: two writers would damage it: stop the other torchside, or give this one another --data folder", ErrInUse, path)
+	case errors.Is(err, berrors.ErrInvalid), errors.Is(err, berrors.ErrVersionMismatch), errors.Is(err, berrors.ErrChecksum):
+		return nil, damage(path, "its beginning is not that of a vault")
+	case err != nil:
+		return nil, fmt.Errorf("the vault %s cannot be opened: %w", path, full(err))
+	}
+	return db, nil
+}
+
+// prepare identifies the file and brings an older layout up to date.
+func (v *Vault) prepare() error {
+	old, err := v.schemaOf()
+	if err != nil {
+		return err
+	}
+	switch old {
+	case schema:
+	case "", "1":
+		if err := v.upgrade(old); err != nil {
+			return err
+		}
+	default:
+		return fmt.Errorf("the vault %s has schema %q and this program knows %q: %w: use a newer torchside", v.path, old, schema, storage.ErrNewer)
+	}
+	return guard(v.path, func() error {
+		return v.db.View(func(tx *bbolt.Tx) error {
+			v.id = string(tx.Bucket(metaBucket).Get(storeKey))
+			for _, name := range topBuckets {
+				if tx.Bucket(name) == nil {
+					return damage(v.path, fmt.Sprintf("its part %q is missing", name))
+				}
+			}
+			return nil
+		})
+	})
+}
+
+// schemaOf reads the layout's number, "" in a new file.
+func (v *Vault) schemaOf() (found string, err error) {
+	err = guard(v.path, func() error {
+		return v.db.View(func(tx *bbolt.Tx) error {
+			b := tx.Bucket(metaBucket)
+			if b == nil {
+				if key, _ := tx.Cursor().First(); key != nil {
+					return damage(v.path, "it does not say which vault it is")
+				}
+				return nil
+			}
+			found = string(b.Get(schemaKey))
+			if found == "" || len(b.Get(storeKey)) != 32 {
+				return damage(v.path, "it does not say which vault it is")
+			}
+			return nil
+		})
+	})
+	return found, err
+}
+
+// upgrade brings a new file, or one of an older schema, to the present one. The
+// older file is copied first.
+//
+// Schema 1 had the bucket meta alone.
+func (v *Vault) upgrade(old string) error {
+	if old != "" {
+		if err := copyFile(v.path, v.path+".schema"+old); err != nil {
+			return fmt.Errorf("the vault %s could not be copied before its layout is changed: %w", v.path, full(err))
+		}
+	}
+	err := guard(v.path, func() error { return v.db.Update(layOut) })
+	if err != nil {
+		return fmt.Errorf("the vault %s: %w", v.path, full(err))
+	}
+	return nil
+}
+
+// layOut makes what is missing of the present schema.
+func layOut(tx *bbolt.Tx) error {
+	meta, err := tx.CreateBucketIfNotExists(metaBucket)
+	if err != nil {
+		return err
+	}
+	if meta.Get(storeKey) == nil {
+		id, err := vault.RandomID(rand.Reader)
+		if err != nil {
+			return err
+		}
+		if err := meta.Put(storeKey, []byte(id)); err != nil {
+			return err
+		}
+	}
+	for _, name := range topBuckets {
+		if _, err := tx.CreateBucketIfNotExists(name); err != nil {
+			return err
+		}
+	}
+	return meta.Put(schemaKey, []byte(schema))
+}
+
+// copyFile copies a file so that the copy is there in full or not at all.
+func copyFile(from, to string) error {
+	src, err := os.Open(from)
+	if err != nil {
+		return err
+	}
+	defer src.Close()
+	return writeWhole(to, func(w io.Writer) error {
+		_, err := io.Copy(w, src)
+		return err
+	})
+}
+
+// writeWhole makes a file that is there in full and synced, or not at all.
+func writeWhole(path string, write func(io.Writer) error) error {
+	part := path + partExt
+	f, err := os.OpenFile(part, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600)
+	if err != nil {
+		return err
+	}
+	err = write(f)
+	if err == nil {
+		err = f.Sync()
+	}
+	if closed := f.Close(); err == nil {
+		err = closed
+	}
+	if err == nil {
+		err = os.Rename(part, path)
+	}
+	if err != nil {
+		_ = os.Remove(part) // the first error says more
+		return err
+	}
+	return syncFolder(filepath.Dir(path))
+}
+
+// syncFolder makes the names in a folder durable.
+func syncFolder(path string) error {
+	if runtime.GOOS == "windows" { // which offers no such thing
+		return nil
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	return errors.Join(f.Sync(), f.Close())
+}
