@@ -20,6 +20,8 @@ type options struct {
 	tlsKey   string
 	tlsLocal bool
 	tlsACME  string // comma list of public host names
+	plain    string // further address for plain HTTP beside TLS
+	metrics  string // who may see the metrics
 }
 
 // envPrefix and a flag's name give its environment variable: --tls-cert is TORCHSIDE_TLS_CERT.
@@ -35,6 +37,8 @@ func (o *options) flags(out io.Writer) *flag.FlagSet {
 	f.StringVar(&o.tlsKey, "tls-key", "", "private key `FILE` (PEM) of --tls-cert")
 	f.BoolVar(&o.tlsLocal, "tls-local", false, "make an own certificate authority for this shop; phones install it from /ca")
 	f.StringVar(&o.tlsACME, "tls-acme", "", "get certificates for these public `NAMES` from Let's Encrypt; accepts its terms")
+	f.StringVar(&o.plain, "plain-addr", "", "with TLS: further `HOST:PORT` that sends plain HTTP on to HTTPS (default :80 if --addr has port 443; off for none)")
+	f.StringVar(&o.metrics, "metrics", metricsHere, "who may read /metrics: `WHO` is loopback, all or off")
 	f.Usage = func() {
 		fmt.Fprintf(out, "usage: torchside serve [flags]\n\nEach flag can also be set as %sNAME, such as %sTLS_CERT.\n\n", envPrefix, envPrefix)
 		f.PrintDefaults()
@@ -93,8 +97,14 @@ func (o *options) complete(env func(string) (string, bool)) error {
 	if ways > 1 {
 		return usageError{"serve: choose one of --tls-cert, --tls-local and --tls-acme"}
 	}
+	if o.metrics != metricsHere && o.metrics != metricsAll && o.metrics != metricsOff {
+		return usageError{fmt.Sprintf("serve: --metrics is %q and must be loopback, all or off", o.metrics)}
+	}
 	if o.addr == "" {
 		o.addr = o.defaultAddr()
+	}
+	if o.plain == "" && o.secure() && strings.HasSuffix(o.addr, ":443") {
+		o.plain = ":80"
 	}
 	var err error
 	if o.data == "" {

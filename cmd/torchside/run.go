@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"torchside/pwa"
+	"torchside/storage/vault"
 	"torchside/web"
 )
 
@@ -26,6 +27,7 @@ type program struct {
 	stdin          io.Reader
 	stdout, stderr io.Writer
 	files          fs.FS // what web.Open reads
+	open           func(folder string) (vault.Vault, error)
 }
 
 // command is one word after "torchside".
@@ -38,6 +40,10 @@ type command struct {
 func commands() []command {
 	return []command{
 		{"serve", "[flags]", "serve the app (this is also what no command does)", program.serve},
+		{"pair", "[--shop NAME]", "make a code for a new device", program.pair},
+		{"devices", "[rename|revoke ...]", "list, rename or put out devices", program.devices},
+		{"shop", "[add|rename ...]", "list, add or rename shops", program.shop},
+		{"audit", "[--shop NAME]", "show who did what", program.audit},
 		{"compute", "TOPIC < in.json", "answer JSON questions, one answer a line", program.compute},
 		{"version", "", "print the version of this program", program.version},
 	}

@@ -11,15 +11,18 @@ import (
 	"time"
 
 	"torchside/pwa"
+	"torchside/storage/server"
 	"torchside/web"
 )
 
-// Limits against connections that never finish. Nothing is uploaded to this server, so a whole request is short.
+// Limits against connections that never finish. The protocol sets its own, as it sees progress.
 const (
 	readTimeout   = 30 * time.Second
 	headerTimeout = 10 * time.Second
+	writeTimeout  = 5 * time.Minute // the whole app over a bad line
 	idleTimeout   = 2 * time.Minute
 	shutdownWait  = 5 * time.Second
+	maxHeader     = 16 << 10 // bytes
 )
 
 // registerRoutes fills go-app's global route table, which must happen once in a process.
@@ -38,15 +41,17 @@ func (p program) serve(ctx context.Context, args []string) error {
 	if err != nil {
 		return err
 	}
-	vault, err := openVault(o.data)
+	held, err := p.open(o.data)
 	if err != nil {
 		return err
 	}
-	security, err := o.security(p.stderr)
+	log := p.logger()
+	security, err := o.security(notes{log})
 	if err != nil {
-		return errors.Join(err, vault.Close())
+		return errors.Join(err, held.Close())
 	}
-	return errors.Join(p.listen(ctx, o, security, site), vault.Close())
+	api := server.New(server.Config{Vault: held, Log: log})
+	return errors.Join(p.listen(ctx, o, security, &service{site: site, api: api, vault: held, metrics: o.metrics}), held.Close())
 }
 
 // site is everything a browser can download.
@@ -78,28 +83,31 @@ func (p program) site() (*web.Site, error) {
 }
 
 // listen opens the port, says so, and serves until ctx ends.
-func (p program) listen(ctx context.Context, o options, s *security, site http.Handler) error {
+func (p program) listen(ctx context.Context, o options, s *security, sv *service) error {
 	l, err := net.Listen("tcp", o.addr)
 	if err != nil {
 		return fmt.Errorf("the address %s cannot be used, choose another with --addr: %w", o.addr, err)
 	}
-	names := newHosts(append(append(list(o.names), hostOnly(o.addr)), s.names()...)...)
+	own := owner{vault: sv.vault, origin: o.origin(l.Addr(), s), now: time.Now}
+	port, err := p.openOwnerPort(o.data, own)
+	if err != nil {
+		return errors.Join(err, l.Close())
+	}
 	p.announce(l.Addr(), o)
-	app := names.check(pwa.WithSecurityHeaders(handler(s, site)))
+	if err := p.welcome(ctx, own); err != nil {
+		return errors.Join(err, port.close(), l.Close())
+	}
+	return errors.Join(p.serveAll(ctx, o, s, sv, limitConns(l)), port.close())
+}
+
+// serveAll serves on the port, and where TLS is spoken also what plain HTTP is for.
+func (p program) serveAll(ctx context.Context, o options, s *security, sv *service, l net.Listener) error {
+	names := newHosts(append(append(list(o.names), hostOnly(o.addr)), s.names()...)...)
+	app := names.check(pwa.WithSecurityHeaders(o.strict(sv.handler(s))))
 	if !o.secure() {
 		return p.serveUntil(ctx, p.newServer(app, nil), func(srv *http.Server) error { return srv.Serve(l) })
 	}
 	plain := names.check(pwa.WithSecurityHeaders(s.plainHandler(l.Addr())))
+	defer p.servePlain(ctx, o, plain)()
 	return p.serveBoth(ctx, l, p.newServer(app, s.config), p.newServer(plain, nil))
-}
-
-// handler joins the app's files and the authority's page; addresses kept for devices answer that nothing is there.
-func handler(s *security, site http.Handler) http.Handler {
-	mux := http.NewServeMux()
-	mux.Handle("/", site)
-	mux.HandleFunc("/api/", http.NotFound)
-	if s.authority != nil {
-		s.authority.register(mux)
-	}
-	return mux
 }

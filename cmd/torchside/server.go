@@ -5,7 +5,7 @@ import (
 	"crypto/tls"
 	"errors"
 	"fmt"
-	"log"
+	"log/slog"
 	"net"
 	"net/http"
 	"net/netip"
@@ -17,8 +17,10 @@ func (p program) newServer(h http.Handler, config *tls.Config) *http.Server {
 		TLSConfig:         config,
 		ReadHeaderTimeout: headerTimeout,
 		ReadTimeout:       readTimeout,
+		WriteTimeout:      writeTimeout,
 		IdleTimeout:       idleTimeout,
-		ErrorLog:          log.New(p.stderr, "torchside: ", 0),
+		MaxHeaderBytes:    maxHeader,
+		ErrorLog:          slog.NewLogLogger(p.logger().Handler(), slog.LevelWarn),
 	}
 }
 
