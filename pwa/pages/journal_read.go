@@ -1,6 +1,8 @@
 package pages
 
 import (
+	"slices"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/pwa/present"
@@ -32,6 +34,7 @@ func (r *sheetReader) Render() app.UI {
 		app.Article().Class("sheet-read").Body(
 			app.H2().Class("sheet-head").Dir("auto").DataSet("val", "sheet-title").Text(s.Title),
 			r.tags(),
+			app.If(s.Next != "", func() app.UI { return longText(present.Fact{Name: "What to try next", Value: s.Next, Val: "next"}) }),
 			widgets.FactList(s.Facts),
 			r.scores(),
 			r.tests(s),
@@ -62,13 +65,14 @@ func longText(t present.Fact) app.UI {
 		app.P().Class("written").Dir("auto").DataSet("val", t.Val).Text(t.Value))
 }
 
-// scores lists what was given; what was not scored stands in the words of the whole.
+// scores lists what was given or passed over; how many of the set that is stands in the words of the whole.
 func (r *sheetReader) scores() app.UI {
 	v := r.View
+	told := slices.DeleteFunc(slices.Clone(v.Scores), func(s state.ScoreField) bool { return !s.Given && !s.Skipped })
 	return app.If(v.Overall.Scored > 0, func() app.UI {
 		return app.Section().Class("read-scores").Body(
 			app.P().Class("big-fact").Body(app.Span().Text("Overall "), app.Strong().DataSet("val", "overall").Text(v.Overall.Words())),
-			app.Dl().Class("facts").Body(app.Range(v.Scores).Slice(func(i int) app.UI { return widgets.ScoreLine(scoreOf(v.Scores[i])) })))
+			app.Dl().Class("facts").Body(app.Range(told).Slice(func(i int) app.UI { return widgets.ScoreLine(scoreOf(told[i])) })))
 	})
 }
 

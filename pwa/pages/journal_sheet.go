@@ -82,7 +82,7 @@ func (e *sheetEditor) settings() app.UI {
 	}
 	return app.Div().Class("stack").Body(
 		app.P().Class("summary", "summary-text").DataSet("val", "sheet-settings").Text(present.SheetSettings(e.texts())),
-		e.fold("settings", "Settings: from the card, to correct", sheetSettings))
+		e.fold("settings", "Correct the settings", sheetSettings))
 }
 
 // texts are the fields as they stand, by key.

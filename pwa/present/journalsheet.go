@@ -15,7 +15,8 @@ import (
 type JournalSheet struct {
 	Title string
 	Facts []Fact
-	Texts []Fact   // what the owner wrote: what was wrong, what to try next, notes
+	Next  string   // what to try next
+	Texts []Fact   // what else the owner wrote
 	Tests []string // bend and break tests with what was seen
 	Card  *Card    // the settings card as it was; nil when there is none or it cannot be read
 	// CardNote says what has to be known of it.
@@ -24,14 +25,14 @@ type JournalSheet struct {
 
 // NewJournalSheet writes a sheet for a person. drill is the name of its drill.
 func NewJournalSheet(s journal.Sheet, drill string, o Options) JournalSheet {
-	v := JournalSheet{Title: s.Title, Facts: sheetFacts(s, drill, o)}
+	v := JournalSheet{Title: s.Title, Next: s.Next, Facts: sheetFacts(s, drill, o)}
 	if v.Title == "" {
-		v.Title = Question(s.Work, s.Metal, sheetNumber(s, "thickness_m", o), s.Joint)
+		v.Title = sheetWork(s, o)
 	}
 	if v.Title == "" {
 		v.Title = "Sheet without a name"
 	}
-	for _, t := range []Fact{{Name: "What to try next", Value: s.Next, Val: "next"}, {Name: "What was wrong", Value: s.Wrong, Val: "wrong"}, {Name: "Notes", Value: s.Note, Val: "note"}} {
+	for _, t := range []Fact{{Name: "What was wrong", Value: s.Wrong, Val: "wrong"}, {Name: "Notes", Value: s.Note, Val: "note"}} {
 		if t.Value != "" {
 			v.Texts = append(v.Texts, t)
 		}
@@ -90,7 +91,9 @@ func sheetFacts(s journal.Sheet, drill string, o Options) []Fact {
 	add("When", sheetMoment(s.At), "at")
 	add("Place", s.Place, "place")
 	add("Drill", drill, "drill")
-	add("Work", Question(s.Work, s.Metal, sheetNumber(s, "thickness_m", o), s.Joint), "work")
+	if s.Title != "" { // without one this is the heading
+		add("Work", sheetWork(s, o), "work")
+	}
 	add("Position", sheetPosition(s), "position")
 	add("Tip", s.Tip, "tip")
 	number("Oxygen at the regulator", "oxygen_gauge_pa")
@@ -110,6 +113,11 @@ func sheetFacts(s journal.Sheet, drill string, o Options) []Fact {
 	number("Oxygen used", "oxygen_used_std_m3")
 	number("Fuel used", "fuel_used_std_m3")
 	return list
+}
+
+// sheetWork is the work with its metal, thickness and joint.
+func sheetWork(s journal.Sheet, o Options) string {
+	return Question(s.Work, s.Metal, sheetNumber(s, "thickness_m", o), s.Joint)
 }
 
 func fuelFact(s journal.Sheet) string {

@@ -80,6 +80,8 @@ func makeSheetSpecs() []Spec {
 		switch n.Field {
 		case "thickness_m", "filler_diameter_m", "travel_length_m":
 			s = s.in("mm", "in")
+		case "travel_s":
+			s = s.in("s", "s") // as the stopwatch has it
 		case "oxygen_gauge_pa", "fuel_gauge_pa":
 			s = s.steps(stepsWorking)
 		}
