@@ -53,7 +53,7 @@ var rules = []rule{
 	{packages: "storage/vault/memvault", may: []string{"std", "./storage", "./storage/vault"}, never: []string{"syscall/js"}},
 	{packages: "storage/vault/vaulttest", may: []string{"std", "./storage", "./storage/merge", "./storage/storagetest", "./storage/vault"}},
 	{packages: "storage/bolt", may: []string{"std", "./storage", "./storage/merge", "./storage/postings", "./storage/vault", bbolt}, never: []string{"syscall/js"}},
-	{packages: "storage/simulation", may: []string{"std", "./storage", "./storage/..."}, never: []string{"syscall/js", "net/..."}},
+	{packages: "storage/replicate/simtest", may: []string{"std", "./storage", "./storage/..."}, never: []string{"syscall/js", "net/..."}},
 	{packages: "storage/storagetest", may: []string{"std", "./storage", "./storage/merge", "./storage/memory"}},
 	{packages: "storage/...", may: []string{"std", "./storage", "./storage/merge"}},
 

@@ -1,4 +1,4 @@
-package simulation
+package simtest
 
 import (
 	"bytes"
@@ -149,7 +149,7 @@ const pageOps = 4
 
 // Pull implements vault.Log.
 func (v smallPages) Pull(ctx context.Context, shop vault.ShopID, since vault.Checkpoint, limit vault.Limits) (vault.Page, error) {
-	limit.Ops += pageOps - wire.MaxOps
+	limit.Ops = min(limit.Ops, pageOps+max(0, limit.Ops-wire.MaxOps)) // the engine's own ops come on top
 	return v.Vault.Pull(ctx, shop, since, limit)
 }
 

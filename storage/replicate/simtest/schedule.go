@@ -1,9 +1,10 @@
-package simulation
+package simtest
 
 import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 )
 
 // Kind is what happens in one step.
@@ -48,13 +49,40 @@ type Schedule struct {
 	Events []Event
 }
 
+// String is the form of a file: the world, then a line for each event.
+func (s Schedule) String() string {
+	var text strings.Builder
+	fmt.Fprintf(&text, "seed %d phones %d flaky %d\n", s.Seed, s.Phones, s.Flaky)
+	for _, e := range s.Events {
+		fmt.Fprintln(&text, e)
+	}
+	return text.String()
+}
+
+// Parse reads the form of String.
+func Parse(text string) (Schedule, error) {
+	var s Schedule
+	lines := strings.Split(strings.TrimSpace(text), "\n")
+	if _, err := fmt.Sscanf(lines[0], "seed %d phones %d flaky %d", &s.Seed, &s.Phones, &s.Flaky); err != nil {
+		return s, fmt.Errorf("first line %q: %w", lines[0], err)
+	}
+	for _, line := range lines[1:] {
+		var e Event
+		if _, err := fmt.Sscanf(line, "%s %d %d", &e.Kind, &e.Phone, &e.Seed); err != nil {
+			return s, fmt.Errorf("line %q: %w", line, err)
+		}
+		s.Events = append(s.Events, e)
+	}
+	return s, nil
+}
+
 // weights say how often each kind comes, of the sum of all.
 var weights = []struct {
 	kind Kind
 	of   int
 }{
 	{Edit, 34}, {Sync, 30}, {Die, 8}, {Fill, 2}, {Clock, 3}, {Wipe, 1}, {Clone, 1}, {Add, 1}, {Keep, 2}, {Return, 1},
-	{Import, 1}, {Crash, 5}, {Backup, 3}, {Restore, 2}, {Replace, 1}, {FillDisk, 2}, {Late, 3},
+	{Import, 1}, {Crash, 5}, {Backup, 6}, {Restore, 5}, {Replace, 1}, {FillDisk, 2}, {Late, 3},
 }
 
 // Random makes the schedule of a seed: 2 to 5 phones and 10 to 49 events.

@@ -1,0 +1,87 @@
+package simtest_test
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"torchside/storage/replicate/simtest"
+)
+
+// More of them: go test ./storage/replicate/simtest -run Random -first 2000 -schedules 100000 -timeout 0
+var (
+	first = flag.Uint64("first", 0, "seed of the first random schedule")
+	many  = flag.Uint64("schedules", enough, "how many random schedules")
+)
+
+func fails(s simtest.Schedule) bool { return simtest.Run(s, simtest.Hooks{}) != nil }
+
+// A schedule that fails is made shorter and kept; TestKept plays it from then on.
+func TestRandom_schedules_lose_nothing(t *testing.T) {
+	for seed := *first; seed < *first+*many; seed++ {
+		s := simtest.Random(seed)
+		err := simtest.Run(s, simtest.Hooks{})
+		if err == nil {
+			continue
+		}
+		short := simtest.Shrink(s, fails)
+		file := filepath.Join("testdata", fmt.Sprintf("seed-%d.txt", seed))
+		if err := os.WriteFile(file, []byte(short.String()), 0o644); err != nil {
+			t.Error(err)
+		}
+		t.Fatalf("seed %d: %v\nshorter, and kept as %s: %v\n%s", seed, err, file, simtest.Run(short, simtest.Hooks{}), short)
+	}
+}
+
+// What once found a fault in the engine, in the order it was met.
+func TestKept_schedules_lose_nothing(t *testing.T) {
+	files, err := filepath.Glob("testdata/*.txt")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("%d kept schedules, %v", len(files), err)
+	}
+	for _, file := range files {
+		t.Run(filepath.Base(file), func(t *testing.T) {
+			text, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			s, err := simtest.Parse(string(text))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := simtest.Run(s, simtest.Hooks{}); err != nil {
+				t.Error(err)
+			}
+		})
+	}
+}
+
+func TestParse_reads_what_String_writes(t *testing.T) {
+	s := simtest.Random(7)
+	read, err := simtest.Parse(s.String())
+	if err != nil || read.String() != s.String() || len(read.Events) != len(s.Events) {
+		t.Errorf("read %v, %v", read, err)
+	}
+	for _, bad := range []string{"", "seed x", s.String() + "edit\n"} {
+		if _, err := simtest.Parse(bad); err == nil {
+			t.Errorf("%q was read", bad)
+		}
+	}
+}
+
+// One seed is one world: a failure can be repeated.
+func TestRun_does_the_same_each_time(t *testing.T) {
+	for seed := range uint64(50) {
+		a, b := mutantError(seed), mutantError(seed)
+		if fmt.Sprint(a) != fmt.Sprint(b) {
+			t.Errorf("seed %d: first %v, then %v", seed, a, b)
+		}
+	}
+}
+
+// mutantError is what a world with a fault ends in: mostly an error with ids in it.
+func mutantError(seed uint64) error {
+	return simtest.Run(simtest.Random(seed), mutants["last write wins"]())
+}
