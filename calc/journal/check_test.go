@@ -119,13 +119,3 @@ func TestNumbers_can_each_be_set_and_read(t *testing.T) {
 		}
 	}
 }
-
-func TestPhoto_Measure_goes_by_the_known_length(t *testing.T) {
-	p := journal.Photo{Scale: &journal.Scale{X1: 10, Y1: 10, X2: 10, Y2: 110, M: 0.025}}
-	if got, ok := p.Measure(0, 0, 30, 40); !ok || math.Abs(got-0.0125) > 1e-15 {
-		t.Errorf("50 pixels at 4 a millimetre: %v", got)
-	}
-	if _, ok := (journal.Photo{}).Measure(0, 0, 1, 1); ok {
-		t.Error("measured without a scale")
-	}
-}

@@ -118,18 +118,6 @@ func (s Sheet) GasUsed() (used float64, both, ok bool) {
 	return used, s.OxygenUsedStdM3 != nil && s.FuelUsedStdM3 != nil, ok
 }
 
-// Measure is the length in metres between two points of the photo. Needs a usable Scale; ok is false without one.
-func (p Photo) Measure(x1, y1, x2, y2 float64) (length float64, ok bool) {
-	if p.Scale == nil {
-		return 0, false
-	}
-	known := hypot(p.Scale.X2-p.Scale.X1, p.Scale.Y2-p.Scale.Y1)
-	if known < MinScalePixels || !(p.Scale.M > 0) {
-		return 0, false
-	}
-	return hypot(x2-x1, y2-y1) / known * p.Scale.M, true
-}
-
 // Hashes are the names of all blobs of the sheet, sorted and each once, as a record lists them.
 func (s Sheet) Hashes() []string {
 	var list []string

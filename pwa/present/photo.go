@@ -1,6 +1,7 @@
 package present
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
@@ -76,14 +77,28 @@ func ThumbOf(b journal.Brief) (p Photo, ok bool) {
 	return NewPhoto(one, 0, Options{}), true
 }
 
-// beadWidth is the measured width with what it may be off by.
+// CoinSource is where the diameters of coins come from.
+const CoinSource = "Diameters: " + journal.CoinSource + "."
+
+// beadWidth is the measured width with what it may be off by, where that is known.
 func beadWidth(p journal.Photo, o Options) string {
-	unit := o.Units.Unit(units.QuantityThickness)
-	text := units.Format(units.QuantityLength, *p.BeadM, unit, 0)
 	if p.BeadErrM != nil {
-		text += " ± " + units.Format(units.QuantityLength, *p.BeadErrM, unit, 0)
+		return BeadWidth(*p.BeadM, *p.BeadErrM, o)
 	}
-	return text
+	return units.Format(units.QuantityLength, *p.BeadM, o.Units.Unit(units.QuantityThickness), 0)
+}
+
+// BeadWidth is a width in metres and what it may be off by, to as many places as the error leaves a meaning: two figures of the
+// error, and the width to the same place (the practice of JCGM 100:2008, 7.2.6).
+func BeadWidth(width, off float64, o Options) string {
+	factor, symbol := 1e3, "mm"
+	if inches(o) {
+		factor, symbol = 1/0.0254, "in"
+	}
+	places := 1 - int(math.Floor(math.Log10(math.Max(off*factor, 1e-6))))
+	places = min(max(places, 0), 4)
+	text := func(v float64) string { return strconv.FormatFloat(v*factor, 'f', places, 64) }
+	return text(width) + " ± " + text(off) + " " + symbol
 }
 
 // FileSize is a size in bytes for a person; "" for none.

@@ -127,7 +127,7 @@ const (
 func reduceJournal(a App, m Msg) (App, []Effect, bool) {
 	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceJournalView, reduceSheetList, reduceSheetForm, reduceSheetWatch, reduceSheetVersions, reduceSheetPhotos, reducePhotoLook, reduceAnswers, reduceSheetOut, reduceSheetAnswers} {
 		if b, effects, ok := part(a, m); ok {
-			return b, effects, true
+			return b.looking(), effects, true
 		}
 	}
 	return a, nil, false

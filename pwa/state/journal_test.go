@@ -403,9 +403,7 @@ func TestJournal_photos_come_go_and_come_back(t *testing.T) {
 		t.Fatalf("%+v", f)
 	}
 	w.post(PhotoTyped{Index: 1, Text: "the middle one"})
-	w.post(PhotoScaled{Index: 1, Scale: journal.Scale{X2: 100, M: 0.025}})
-	w.post(PhotoMeasured{Index: 1, X2: 0, Y2: 20})
-	if p := w.app.Journal.Editor.Photos[1]; p.BeadM == nil || math.Abs(*p.BeadM-0.005) > 1e-12 || p.Name != "the middle one" {
+	if p := w.app.Journal.Editor.Photos[1]; p.Name != "the middle one" {
 		t.Errorf("%+v", p)
 	}
 	w.post(PhotoRemoved{Index: 1})

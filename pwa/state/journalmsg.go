@@ -92,15 +92,6 @@ type (
 		Index int
 		Role  string
 	}
-	// PhotoScaled sets the known length between two points in pixels; PhotoMeasured the bead between two others.
-	PhotoScaled struct {
-		Index int
-		Scale journal.Scale
-	}
-	PhotoMeasured struct {
-		Index          int
-		X1, Y1, X2, Y2 float64
-	}
 )
 
 // Messages of answers, drills and of handing out.
@@ -166,8 +157,6 @@ func (PhotosPut) msg()           {}
 func (PhotoRemoved) msg()        {}
 func (PhotoTyped) msg()          {}
 func (PhotoRoleChosen) msg()     {}
-func (PhotoScaled) msg()         {}
-func (PhotoMeasured) msg()       {}
 func (TrendsAsked) msg()         {}
 func (DrillAdded) msg()          {}
 func (DrillOpened) msg()         {}
@@ -188,9 +177,9 @@ func (SampleSheetsRemoved) msg() {}
 func tappedJournal(m Msg) bool {
 	switch m.(type) {
 	case SheetOpened, SheetClosed, SheetDeleted, SheetVersionChosen, SheetPicked, SheetCaught, SheetBegun, SheetEdited, SheetCopied, SheetResumed,
-		SheetScored, SheetSkipped, SheetTestDropped, SheetSaved, SheetLeft, SheetDiscarded, PhotoRemoved, PhotoAttached, DrillAdded, DrillOpened, DrillSaved, DrillLeft,
+		SheetScored, SheetSkipped, SheetTestDropped, SheetSaved, SheetLeft, SheetDiscarded, DrillAdded, DrillOpened, DrillSaved, DrillLeft,
 		SheetWatchPressed, DrillDeleted, SheetTableAsked, SheetShared, SampleSheetsAdded, SampleSheetsRemoved, MoreSheets:
 		return true
 	}
-	return false
+	return tappedPhoto(m)
 }

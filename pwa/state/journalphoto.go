@@ -29,14 +29,6 @@ func reduceSheetPhotos(a App, m Msg) (App, []Effect, bool) {
 		return did(a.photoEdited(m.Index, func(p *journal.Photo) { p.Caption = m.Text }))
 	case PhotoRoleChosen:
 		return did(a.photoEdited(m.Index, func(p *journal.Photo) { p.Role = m.Role }))
-	case PhotoScaled:
-		return did(a.photoEdited(m.Index, func(p *journal.Photo) { p.Scale, p.BeadM = &m.Scale, nil }))
-	case PhotoMeasured:
-		return did(a.photoEdited(m.Index, func(p *journal.Photo) {
-			if width, ok := p.Measure(m.X1, m.Y1, m.X2, m.Y2); ok {
-				p.BeadM = &width
-			}
-		}))
 	}
 	return a, nil, false
 }

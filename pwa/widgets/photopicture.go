@@ -51,3 +51,15 @@ func (t *PhotoThumb) onClick(ctx app.Context, _ app.Event) {
 		t.OnPress(ctx, t.Photo.Index)
 	}
 }
+
+// PhotoView shows one photo as large as the window allows.
+func PhotoView(p present.Photo) app.UI {
+	if p.Plain || p.Drawing.SVG != "" {
+		return app.Div().Class("photo-large").Body(PhotoPicture(p, true), app.If(p.Plain, func() app.UI {
+			return app.P().Class("quiet").Text("A file of " + p.Size + ". It is kept as it is, with place and camera if they were in it; this app cannot show it.")
+		}))
+	}
+	return app.Div().Class("photo-stage").DataSet("val", "photo-large").Body(
+		app.Img().Class("photo-img", "photo-whole").DataSet("photo", p.Hash).Alt(p.Alt),
+		app.Span().Class("photo-word").Text("Not on this device"))
+}

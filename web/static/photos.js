@@ -216,6 +216,7 @@
     for (const image of entry.users) {
       image.dataset.photoState = bytes ? "shown" : "missing";
       if (bytes) image.src = entry.address;
+      image.addEventListener("load", magnify, { once: true });
     }
     if (!bytes) open.delete(name); // asked again when it comes into view again
   };
@@ -253,6 +254,90 @@
     }
   };
   new MutationObserver(look).observe(document.documentElement, { childList: true, subtree: true, attributes: true, attributeFilter: ["data-photo"] });
+
+  // Picking points on a photo: the finger hides what it points at, so a magnifier shows it beside the finger.
+  const shownAround = 96; // pixels of the photo across the magnifier
+  const reach = 28; // CSS pixels from a point within which a finger takes hold of it
+  let drag = null;
+
+  const stageOf = (target) => target.closest?.(".photo-stage:has(.photo-over)");
+
+  // Where a finger is, in pixels of the photo, and how many of them a pixel of the screen covers.
+  const placeOf = (stage, event) => {
+    const map = stage.querySelector("svg.photo-marks").getScreenCTM();
+    const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(map.inverse());
+    return { x: at.x, y: at.y, grain: 1 / map.a };
+  };
+
+  const heldPoint = (stage, at) => {
+    const near = (stage.dataset.places ?? "").split(";").filter(Boolean).map((one) => one.split(" ").map(Number))
+      .map(([point, x, y]) => ({ point, far: Math.hypot(x - at.x, y - at.y) / at.grain }))
+      .filter((one) => one.far <= reach).sort((a, b) => a.far - b.far);
+    return near.length > 0 ? near[0].point : -1;
+  };
+
+  const draw = (stage, x, y) => {
+    const loupe = stage.querySelector("canvas");
+    const image = stage.querySelector("img");
+    if (!loupe || !image?.naturalWidth) return;
+    const size = loupe.width;
+    const scale = size / shownAround;
+    const pen = loupe.getContext("2d");
+    pen.fillStyle = "#000";
+    pen.fillRect(0, 0, size, size);
+    pen.imageSmoothingEnabled = false;
+    pen.drawImage(image, x - shownAround / 2, y - shownAround / 2, shownAround, shownAround, 0, 0, size, size);
+    for (const [style, width] of [["#000", 5], ["#fff", 2]]) {
+      pen.strokeStyle = style;
+      pen.lineWidth = width;
+      pen.beginPath();
+      const gap = 4 * scale; // the middle stays free
+      for (const [dx, dy] of [[1, 0], [-1, 0], [0, 1], [0, -1]]) {
+        pen.moveTo(size / 2 + dx * gap, size / 2 + dy * gap);
+        pen.lineTo(size / 2 + dx * size, size / 2 + dy * size);
+      }
+      pen.stroke();
+    }
+    loupe.dataset.side = x < image.naturalWidth / 2 ? "right" : "left";
+    loupe.dataset.drawn = "yes";
+  };
+
+  // The point in hand is magnified also while it is moved by buttons.
+  const magnify = () => {
+    for (const stage of document.getElementsByClassName("photo-stage")) {
+      const loupe = stage.querySelector("canvas");
+      if (!loupe || drag) continue;
+      if (loupe.dataset.x === undefined) delete loupe.dataset.drawn;
+      else draw(stage, Number(loupe.dataset.x), Number(loupe.dataset.y));
+    }
+  };
+  new MutationObserver(magnify).observe(document.documentElement, { subtree: true, attributes: true, attributeFilter: ["data-x", "data-y"] });
+
+  document.addEventListener("pointerdown", (event) => {
+    const stage = event.isPrimary && event.button === 0 ? stageOf(event.target) : null;
+    if (!stage) return;
+    const at = placeOf(stage, event);
+    drag = { stage, id: event.pointerId, point: heldPoint(stage, at) };
+    stage.setPointerCapture(event.pointerId);
+    draw(stage, at.x, at.y);
+    event.preventDefault();
+  });
+  document.addEventListener("pointermove", (event) => {
+    if (drag?.id !== event.pointerId) return;
+    const at = placeOf(drag.stage, event);
+    draw(drag.stage, at.x, at.y);
+  });
+  document.addEventListener("pointerup", (event) => {
+    if (drag?.id !== event.pointerId) return;
+    const { stage, point } = drag;
+    drag = null;
+    stage.dispatchEvent(new CustomEvent("photopoint", { detail: { ...placeOf(stage, event), point } }));
+  });
+  document.addEventListener("pointercancel", (event) => {
+    if (drag?.id !== event.pointerId) return;
+    drag = null;
+    magnify();
+  });
 
   window.torchsidePhotos = {
     // Takes the files of an input and empties it, so that the same file can be chosen again. 0 when nothing was chosen.
