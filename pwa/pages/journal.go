@@ -26,8 +26,15 @@ func (j *Journal) options() present.Options {
 	return present.Options{Units: j.App.Prefs.Units, Region: j.App.Prefs.Region, Currency: j.App.Prefs.Currency}
 }
 
-// Render shows what is open, else the list.
+// Render shows what is open, else the list, and over it the photo that is looked at.
 func (j *Journal) Render() app.UI {
+	look := j.App.Journal.Look
+	return app.Div().Body(
+		j.open(),
+		app.If(look != nil, func() app.UI { return &photoLook{Look: *look, Options: j.options()} }))
+}
+
+func (j *Journal) open() app.UI {
 	switch o := j.App.Journal; {
 	case o.Editor != nil:
 		return &sheetEditor{Form: o.Editor, Now: j.App.Clock, Options: j.options()}
