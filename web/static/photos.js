@@ -331,7 +331,9 @@
     if (drag?.id !== event.pointerId) return;
     const { stage, point } = drag;
     drag = null;
+    delete stage.querySelector("canvas").dataset.drawn; // until the program says which point is in hand now
     stage.dispatchEvent(new CustomEvent("photopoint", { detail: { ...placeOf(stage, event), point } }));
+    requestAnimationFrame(magnify);
   });
   document.addEventListener("pointercancel", (event) => {
     if (drag?.id !== event.pointerId) return;
