@@ -22,7 +22,7 @@ func main() {
 		stdout: os.Stdout,
 		stderr: os.Stderr,
 		files:  web.Embedded(),
-		open:   openShops,
+		open:   openVault,
 	}
 	os.Exit(p.run(ctx, os.Args[1:]))
 }

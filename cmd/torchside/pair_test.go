@@ -21,7 +21,7 @@ import (
 func ownerLine(t *testing.T, folder string, args ...string) (output string, code int) {
 	t.Helper()
 	var out bytes.Buffer
-	p := program{env: func(string) (string, bool) { return "", false }, stdout: &out, stderr: &out, files: builtFiles(), open: openShops}
+	p := program{env: func(string) (string, bool) { return "", false }, stdout: &out, stderr: &out, files: builtFiles(), open: openVault}
 	code = p.run(t.Context(), append(args, "--data", folder))
 	return out.String(), code
 }

@@ -31,7 +31,7 @@ func TestMain(m *testing.M) {
 func runWith(files fs.FS) int {
 	ctx, stop := signal.NotifyContext(context.Background(), syscall.SIGTERM)
 	defer stop()
-	p := program{env: os.LookupEnv, stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr, files: files, open: openShops}
+	p := program{env: os.LookupEnv, stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr, files: files, open: openVault}
 	return p.run(ctx, os.Args[1:])
 }
 

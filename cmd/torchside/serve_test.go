@@ -50,7 +50,7 @@ func start(t *testing.T, args ...string) *running {
 	t.Helper()
 	ctx, cancel := context.WithCancel(t.Context())
 	out := &safeBuffer{}
-	p := program{env: func(string) (string, bool) { return "", false }, stdout: out, stderr: out, files: builtFiles(), open: openShops}
+	p := program{env: func(string) (string, bool) { return "", false }, stdout: out, stderr: out, files: builtFiles(), open: openVault}
 	ended := make(chan int, 1)
 	go func() { ended <- p.run(ctx, append([]string{"serve"}, args...)) }()
 	t.Cleanup(cancel)

@@ -10,29 +10,16 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-func storeID(t *testing.T, db *bbolt.DB) string {
-	t.Helper()
-	var id string
-	err := db.View(func(tx *bbolt.Tx) error {
-		id = string(tx.Bucket(metaBucket).Get(storeKey))
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return id
-}
-
 func TestOpenVault_makes_an_identity_once(t *testing.T) {
 	var ids []string
 	folder := filepath.Join(t.TempDir(), "new", "folder")
 	for range 2 {
-		db, err := openVault(folder)
+		v, err := openVault(folder)
 		if err != nil {
 			t.Fatal(err)
 		}
-		ids = append(ids, storeID(t, db))
-		if err := db.Close(); err != nil {
+		ids = append(ids, v.ID())
+		if err := v.Close(); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -47,13 +34,13 @@ func TestOpenVault_makes_an_identity_once(t *testing.T) {
 
 func TestOpenVault_second_process_is_refused_with_path_and_reason(t *testing.T) {
 	folder := t.TempDir()
-	db, err := openVault(folder)
+	v, err := openVault(folder)
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer db.Close()
-	_, err = openVault(folder)
-	if err == nil {
+	defer v.Close()
+	again, err := openVault(folder)
+	if err == nil || again != nil {
 		t.Fatal("two processes hold one vault")
 	}
 	for _, part := range []string{filepath.Join(folder, vaultFile), "in use by another process", "--data"} {
@@ -66,20 +53,28 @@ func TestOpenVault_second_process_is_refused_with_path_and_reason(t *testing.T) 
 // A newer program's vault must be left as it is.
 func TestOpenVault_unknown_schema_is_refused_untouched(t *testing.T) {
 	folder := t.TempDir()
-	db, err := openVault(folder)
+	path := filepath.Join(folder, vaultFile)
+	v, err := openVault(folder)
 	if err != nil {
 		t.Fatal(err)
 	}
-	err = db.Update(func(tx *bbolt.Tx) error { return tx.Bucket(metaBucket).Put(schemaKey, []byte("99")) })
+	if err := v.Close(); err != nil {
+		t.Fatal(err)
+	}
+	db, err := bbolt.Open(path, 0o600, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = db.Update(func(tx *bbolt.Tx) error { return tx.Bucket([]byte("meta")).Put([]byte("schema"), []byte("99")) })
 	if err != nil {
 		t.Fatal(err)
 	}
 	_ = db.Close()
-	before, _ := os.ReadFile(filepath.Join(folder, vaultFile))
+	before, _ := os.ReadFile(path)
 	if _, err := openVault(folder); err == nil || !strings.Contains(err.Error(), `schema "99"`) {
 		t.Errorf("got %v, want a refusal naming the schema", err)
 	}
-	after, _ := os.ReadFile(filepath.Join(folder, vaultFile))
+	after, _ := os.ReadFile(path)
 	if !bytes.Equal(before, after) {
 		t.Error("the vault was changed")
 	}
