@@ -23,6 +23,7 @@ func (a App) sheetCaught() (App, []Effect) {
 	}
 	a.Journal.Report = ""
 	f := a.newSheetForm(sheet, storage.Record{})
+	f.dirty = true // the card is worth keeping, also when nothing is typed
 	return a.opening(f)
 }
 
