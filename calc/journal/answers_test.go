@@ -138,3 +138,17 @@ func TestCompare_of_a_sheet_with_itself_finds_no_difference(t *testing.T) {
 		}
 	}
 }
+
+// Invented sheets answer only as long as there are none of the owner's own, and then say so.
+func TestBest_never_mixes_the_sample_with_own_sheets(t *testing.T) {
+	list := []journal.Brief{corner("01", 3, 30e3, "2"), corner("02", 3, 31e3, "2"), corner("03", 4, 32e3, "2")}
+	for i := range list {
+		list[i].Sample = true
+	}
+	if got := journal.Best(list, wantCorner); !got.Enough || !got.Sample {
+		t.Errorf("%+v", got)
+	}
+	if got := journal.Best(append(list, corner("04", 1, 20e3, "1")), wantCorner); got.Enough || got.Sample || got.Sheets != 1 {
+		t.Errorf("one own sheet beside three of the sample: %+v", got)
+	}
+}

@@ -32,6 +32,7 @@ type Worked struct {
 	Sheets int    // rated sheets that fit
 	Used   int    // the best third of them, rounded up
 	Words  string // says how many
+	Sample bool   // they are of the sample journal: there are none of the owner's own
 	Score  Spread // of those used
 	Newest string // time of the newest one used
 
@@ -56,8 +57,8 @@ type Common struct {
 // Best answers what worked before. Sheets without an overall score, and drafts, count for nothing; between equal scores the
 // newer comes first. A fuel pressure over the acetylene limit is never handed on.
 func Best(briefs []Brief, w Wanted) Worked {
-	fit := fitting(briefs, w)
-	out := Worked{Sheets: len(fit)}
+	fit := ownFirst(fitting(briefs, w))
+	out := Worked{Sheets: len(fit), Sample: len(fit) > 0 && fit[0].Sample}
 	if len(fit) < NeedSheets {
 		out.Words = "Not enough sheets: " + strconv.Itoa(len(fit)) + " of " + strconv.Itoa(NeedSheets) + " with a score for this work"
 		return out
@@ -70,6 +71,20 @@ func Best(briefs []Brief, w Wanted) Worked {
 	out.Words = "From the best " + strconv.Itoa(len(used)) + " of " + count(len(fit), "sheet")
 	out.settings(used)
 	return out
+}
+
+// ownFirst leaves the sample journal out as soon as there is one sheet of the owner's own.
+func ownFirst(list []Brief) []Brief {
+	var own []Brief
+	for _, b := range list {
+		if !b.Sample {
+			own = append(own, b)
+		}
+	}
+	if len(own) > 0 {
+		return own
+	}
+	return list
 }
 
 func fitting(briefs []Brief, w Wanted) []Brief {

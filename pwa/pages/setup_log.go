@@ -24,14 +24,14 @@ func onLog(ctx app.Context) {
 	ctx.Navigate("/journal")
 }
 
-// worked is what worked before for the same work, out of the owner's own sheets.
+// worked is what worked before for the same work, out of the owner's own sheets. It stands below the card, whose warnings come first.
 func (s *Setup) worked() app.UI {
 	return app.If(s.folded() && s.App.Journal.Worked != nil, func() app.UI {
 		w := present.NewWorked(*s.App.Journal.Worked, s.options())
 		return app.Details().Class("fold", "worked").DataSet("val", "worked").Body(
 			foldHead("setup-worked", "What worked before", w.Head),
 			app.Div().Class("fold-body", "stack").Body(
-				widgets.FactList(w.Facts),
-				app.P().Class("quiet").DataSet("val", "worked-words").Text(w.Words)))
+				app.P().DataSet("val", "worked-words").Text(w.Words),
+				widgets.FactList(w.Facts)))
 	})
 }

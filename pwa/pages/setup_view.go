@@ -15,8 +15,8 @@ func (s *Setup) Render() app.UI {
 		s.question(),
 		s.sample(),
 		s.refusal(),
-		s.worked(),
 		s.card(),
+		s.worked(),
 		s.log(),
 		s.sheet(),
 	)

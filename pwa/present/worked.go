@@ -21,8 +21,14 @@ func NewWorked(w journal.Worked, o Options) Worked {
 		v.Head = strconv.Itoa(w.Sheets) + " of " + strconv.Itoa(journal.NeedSheets) + " sheets"
 		return v
 	}
-	v.Words += " The middle value of each, with the lowest and the highest. They are your own notes: nothing of them was checked against your rig or a limit, but for acetylene over its limit, which is left out. The card below is."
+	v.Words += " The middle value of each, with the lowest and the highest. They are notes: but for acetylene over its limit, which is left out, nothing of them was checked against your rig or a limit. The card above was."
+	if w.Sample {
+		v.Words = "Invented sample sheets, not yours. " + v.Words
+	}
 	v.Head = "your best " + strconv.Itoa(w.Used) + " of " + strconv.Itoa(w.Sheets) + " sheets"
+	if w.Sample {
+		v.Head = "SAMPLE: the best " + strconv.Itoa(w.Used) + " of " + strconv.Itoa(w.Sheets) + " invented sheets"
+	}
 	common := func(name string, c journal.Common, words func(string) string) {
 		if c.N > 0 {
 			v.Facts = append(v.Facts, Fact{Name: name, Value: words(c.Value) + " (" + strconv.Itoa(c.N) + " of " + strconv.Itoa(c.Of) + ")"})
