@@ -24,9 +24,11 @@ func (s *Store) PutBlob(ctx context.Context, data []byte) (storage.Hash, error) 
 	name := storage.HashOf(data)
 	buffer := bufferOf(data)
 	now := time.Now().UnixMilli()
-	err := s.run(ctx, true, []any{blobsStore, infosStore}, func(t *tx) {
+	err := s.run(ctx, true, []any{blobsStore, infosStore, wantedStore, unsentStore}, func(t *tx) {
+		t.ifNone(infosStore, name, func() { t.store(unsentStore).Call("put", true, name) })
 		t.store(blobsStore).Call("put", buffer, name)
 		t.store(infosStore).Call("put", map[string]any{"hash": name, "size": len(data), "put": now})
+		t.store(wantedStore).Call("delete", name)
 	})
 	if err != nil {
 		return "", err
@@ -123,7 +125,7 @@ func (s *Store) MissingBlobs(ctx context.Context, names ...storage.Hash) ([]stor
 // can come to refer to an attachment between the look and the removal.
 func (s *Store) DropOrphans(ctx context.Context, now time.Time, keep ...storage.Hash) ([]storage.Hash, error) {
 	var d *dropping
-	err := s.run(ctx, true, []any{opsStore, blobsStore, infosStore}, func(t *tx) {
+	err := s.run(ctx, true, []any{opsStore, blobsStore, infosStore, unsentStore}, func(t *tx) {
 		d = &dropping{t: t, now: now, keep: keep}
 		d.next("")
 	})
@@ -166,5 +168,6 @@ func (d *dropping) next(after storage.Hash) {
 func (d *dropping) drop(name storage.Hash) {
 	d.t.store(blobsStore).Call("delete", name)
 	d.t.store(infosStore).Call("delete", name)
+	d.t.store(unsentStore).Call("delete", name)
 	d.dropped = append(d.dropped, name)
 }

@@ -25,6 +25,7 @@ type putting struct {
 	kinds  map[storage.ID]string // each record's kind before, where it was one
 	near   nearby
 	done   storage.Appended
+	from   *storage.Checkpoint // they came from the vault, and this is where they reach to
 
 	indexing indexing
 }
@@ -202,7 +203,9 @@ func (p *putting) write() {
 	changed := make(map[storage.ID]bool)
 	for i, op := range p.fresh {
 		ops = append(ops, newOpRow(op, p.texts[i]))
-		outbox = append(outbox, outboxRow{op.ID})
+		if p.from == nil {
+			outbox = append(outbox, outboxRow{op.ID})
+		}
 		changed[op.Rec] = true
 	}
 	heads, entries, err := p.records(changed)
@@ -211,12 +214,14 @@ func (p *putting) write() {
 		func() error { return putAll(p.t, opsStore, ops) },
 		func() error { return putAll(p.t, outboxStore, outbox) },
 		func() error { return putAll(p.t, headsStore, heads) },
+		p.came,
 	} {
 		if err := put(); err != nil {
 			p.t.abort(err)
 			return
 		}
 	}
+	p.want()
 	p.indexing.make(entries)
 }
 

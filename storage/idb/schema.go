@@ -9,20 +9,26 @@ import (
 
 // Names of object stores, indexes and keys. Renaming one strands data.
 const (
-	opsStore    = "ops"       // key: op id
-	headsStore  = "heads"     // key: record id
-	outboxStore = "outbox"    // key: op id
-	metaStore   = "meta"      // key: deviceKey, indexKey, staleKey
-	dirsStore   = "indexdirs" // key: kind; the directory of its blocks
-	blocksStore = "indexes"   // key: [kind, number]; what live records are found by
-	blobsStore  = "blobs"     // key: hash; the content as an ArrayBuffer
-	infosStore  = "blobinfos" // key: hash; size and time
-	namesIndex  = "names"     // ops by "record/parent", each parent an entry
-	usesIndex   = "uses"      // ops by hash, each attachment an entry
-	kindIndex   = "kind"      // heads by [kind, record id]
-	deviceKey   = "device"
-	indexKey    = "index" // which index the entries are of
-	staleKey    = "stale" // an older program wrote entries of its own
+	opsStore     = "ops"       // key: op id
+	headsStore   = "heads"     // key: record id
+	outboxStore  = "outbox"    // key: op id
+	metaStore    = "meta"      // key: one of the keys below
+	dirsStore    = "indexdirs" // key: kind; the directory of its blocks
+	blocksStore  = "indexes"   // key: [kind, number]; what live records are found by
+	blobsStore   = "blobs"     // key: hash; the content as an ArrayBuffer
+	infosStore   = "blobinfos" // key: hash; size and time
+	refusedStore = "refused"   // key: op id; the vault's reasons
+	wantedStore  = "wanted"    // key: hash of an attachment named by ops and not held
+	unsentStore  = "unsent"    // key: hash of an attachment held and not known to be in the vault
+	namesIndex   = "names"     // ops by "record/parent", each parent an entry
+	usesIndex    = "uses"      // ops by hash, each attachment an entry
+	kindIndex    = "kind"      // heads by [kind, record id]
+	recIndex     = "rec"       // ops by record id
+	deviceKey    = "device"
+	indexKey     = "index"  // which index the entries are of
+	staleKey     = "stale"  // an older program wrote entries of its own
+	placeKey     = "place"  // the checkpoint, as JSON
+	listedKey    = "listed" // attachments of before there were lists are in them
 )
 
 // upgrades lead from each version of the database to the next; the version is
@@ -46,6 +52,13 @@ var upgrades = []func(db, tx js.Value){
 		db.Call("createObjectStore", blobsStore)
 		db.Call("createObjectStore", infosStore, map[string]any{"keyPath": "hash"})
 		nameUses(ops)
+	},
+	// What is wanted and unsent of before is listed when it is first asked for.
+	func(db, tx js.Value) {
+		tx.Call("objectStore", opsStore).Call("createIndex", recIndex, "rec")
+		db.Call("createObjectStore", refusedStore, map[string]any{"keyPath": "op"})
+		db.Call("createObjectStore", wantedStore)
+		db.Call("createObjectStore", unsentStore)
 	},
 }
 

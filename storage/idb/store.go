@@ -17,6 +17,7 @@ type Store struct {
 	name    string
 	index   storage.Index
 	known   known
+	listed  bool          // attachments of before are in the lists
 	gate    chan struct{} // holds one token: who has it may open the connection
 	db      js.Value      // undefined while there is no connection
 	watch   []js.Func     // callbacks on db
@@ -88,7 +89,7 @@ func (s *Store) drop() {
 		f.Release()
 	}
 	s.db, s.watch = js.Undefined(), nil
-	s.known = known{} // what comes next may be another database of that name
+	s.known, s.listed = known{}, false // what comes next may be another database of that name
 }
 
 // end makes the store of no more use.

@@ -10,7 +10,7 @@ import (
 )
 
 // written are the object stores a write touches.
-var written = []any{opsStore, headsStore, outboxStore, metaStore, dirsStore, blocksStore}
+var written = []any{opsStore, headsStore, outboxStore, metaStore, dirsStore, blocksStore, infosStore, wantedStore}
 
 // Commit implements storage.Store.
 func (s *Store) Commit(ctx context.Context, stamp storage.Stamp) ([]storage.Record, error) {

@@ -113,6 +113,9 @@ func (r *run) changes() error {
 // exchange is one round trip. It reports whether there is another to do.
 func (r *run) exchange() (again bool, err error) {
 	since, err := r.local.Checkpoint(r.ctx)
+	if errors.Is(err, storage.ErrCorrupt) {
+		return true, r.reset() // what was known of the vault can be found out again
+	}
 	if err != nil {
 		return false, err
 	}

@@ -2,6 +2,8 @@ package storagetest
 
 import (
 	"testing"
+
+	"torchside/storage"
 )
 
 // Run tests that a store keeps its contract. fresh makes empty data for one
@@ -11,6 +13,38 @@ func Run(t *testing.T, fresh func(t *testing.T) Open) {
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) { c.test(newBench(t, fresh(t))) })
 	}
+}
+
+// RunReplica tests what a store must do to be kept in step with a vault, beside
+// Run. The stores opened must be storage.Replica.
+func RunReplica(t *testing.T, fresh func(t *testing.T) Open) {
+	for _, c := range replicaCases {
+		t.Run(c.name, func(t *testing.T) {
+			b := newBench(t, fresh(t))
+			b.replica = func() storage.Replica { return b.store.(storage.Replica) }
+			c.test(b)
+		})
+	}
+}
+
+// replicaCases are in syncing.go and attached.go.
+var replicaCases = []struct {
+	name string
+	test func(*bench)
+}{
+	{"what was written or appended waits in order of id until it is sent", waits},
+	{"what came from the vault does not wait and is there with the checkpoint", pulled},
+	{"a page that cannot be stored leaves the checkpoint where it was", pulledWrong},
+	{"what waited and comes back from the vault waits no more", pulledOwn},
+	{"what the vault refuses is shown and holds up nothing", refuses},
+	{"starting anew offers everything again", requeues},
+	{"the history of a record is all its ops", histories},
+	{"no clock of another device moves our own", foreignClocks},
+	{"outbox, refusals and checkpoint are there after reopening", syncReopened},
+	{"random exchanges agree with a plain model", randomExchanges},
+
+	{"attachments are wanted as long as ops name them and they are not here", wantsBlobs},
+	{"attachments are unsent as long as the vault is not known to have them", unsentBlobs},
 }
 
 // cases are grouped by file: records.go, appending.go, reading.go, finding.go,
