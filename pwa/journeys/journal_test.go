@@ -81,6 +81,7 @@ func TestSheetFromTheCard(t *testing.T) {
 	c.tap("score-undercut-4")
 	page.Wants("overall", "2 scores of 8")
 	shots(page, "sheet-editor")
+	fitsEverywhere(page, "sheet-done")
 	saving(page, func() { c.tap("sheet-done") })
 	page.Wants("sheet-title", "Weld")
 	if c.n > 6 {
@@ -94,9 +95,7 @@ func TestSheetFromTheCard(t *testing.T) {
 	page.Wants("score.width", "3 of 4")
 	page.Wait("both photos are shown", `document.querySelectorAll(".sheet-read [data-act^=photo-open-]").length === 2`)
 	shots(page, "sheet-read")
-	page.FitsAcross()
-	page.FitsFingers()
-	page.Accessible()
+	fitsEverywhere(page, "sheet-edit")
 	for _, paper := range []struct {
 		name          string
 		width, height float64 // in
@@ -107,6 +106,18 @@ func TestSheetFromTheCard(t *testing.T) {
 		}
 		keep(t, "sheet-"+paper.name+".pdf", file)
 	}
+}
+
+// fitsEverywhere looks at the page as small and common phones show it.
+func fitsEverywhere(p *browsertest.Page, act string) {
+	for _, w := range widths {
+		p.Size(w[0], w[1])
+		p.Wants(act)
+		p.FitsAcross()
+		p.FitsFingers()
+	}
+	p.Size(390, 844)
+	p.Accessible()
 }
 
 // keep writes a file beside the screenshots, where they are asked for.
@@ -198,4 +209,37 @@ func TestSheetWithoutRoom(t *testing.T) {
 	page.Wants("note", "no room for this")
 	page.Back()
 	page.Lacks("sheet-title")
+}
+
+// A sheet corrected in two windows at once keeps both corrections, and becomes one again field by field.
+func TestSheetInTwoWindows(t *testing.T) {
+	profile, page := carded(t)
+	page.Tap("setup-log")
+	page.Type("sheet-note", "first")
+	saving(page, func() { page.Tap("sheet-done") })
+	page.Wants("note", "first")
+	other := profile.Open(page.Path())
+	other.Wants("note", "first")
+	for _, p := range []struct {
+		page *browsertest.Page
+		text string
+	}{{page, "here"}, {other, "there"}} {
+		p.page.Tap("sheet-edit")
+		p.page.Wants("sheet-note")
+		p.page.Type("sheet-note", p.text)
+		p.page.Type("sheet-next", "next "+p.text)
+	}
+	saving(page, func() { page.Tap("sheet-done") })
+	saving(other, func() { other.Tap("sheet-done") })
+	other.Wants("sheet-fold-versions", "Changed in two places")
+	other.Tap("sheet-fold-versions")
+	other.Wants("sheet-merge")
+	shots(other, "sheet-versions")
+	fitsEverywhere(other, "sheet-merge")
+	newer, older := other.Text("pick-note-a"), other.Text("pick-note-b")
+	other.Tap("pick-next-b")
+	saving(other, func() { other.Tap("sheet-merge") })
+	other.Lacks("sheet-fold-versions")
+	other.Wants("note", strings.Fields(newer)[0])
+	other.Wants("next", "next "+strings.Fields(older)[0])
 }

@@ -17,6 +17,7 @@ type journalList struct {
 
 	Journal state.Journal
 	Options present.Options
+	Card    string // what the settings card in Setup is for; "" when there is none
 }
 
 // picks reports whether a tap picks.
@@ -59,6 +60,9 @@ func (l *journalList) actions() app.UI {
 	}
 	return app.Div().Class("actions").Body(
 		&widgets.BigButton{Act: "sheet-new", Label: "Begin a sheet", Kind: widgets.Main, OnPress: post(state.SheetBegun{})},
+		app.If(l.Card != "", func() app.UI {
+			return &widgets.BigButton{Act: "journal-log", Label: "Log the settings card", Note: l.Card, OnPress: post(state.SheetCaught{})}
+		}),
 		app.Div().Class("views").Body(
 			&widgets.SmallButton{Act: "view-drills", Label: "Drills", OnPress: post(state.JournalViewed{View: state.ViewDrills})},
 			&widgets.SmallButton{Act: "view-trends", Label: "Trends", OnPress: post(state.JournalViewed{View: state.ViewTrends})},

@@ -17,5 +17,5 @@ func (j *Journal) view() app.UI {
 	case o.View == state.ViewCompare && o.Compare != nil:
 		return &journalCompare{Compare: o.Compare, Options: j.options()}
 	}
-	return &journalList{Journal: o, Options: j.options()}
+	return &journalList{Journal: o, Options: j.options(), Card: cardLine(j.App.Setup)}
 }

@@ -11,12 +11,21 @@ import (
 
 // log leads from the card to a sheet of the journal that holds it. It stands below the whole card: what is noted has been read.
 func (s *Setup) log() app.UI {
-	return app.If(s.folded(), func() app.UI { return LogCard("setup-log") })
+	return app.If(s.folded(), func() app.UI {
+		return &widgets.BigButton{Act: "setup-log", Label: "Log this", Note: "begins a sheet with these settings", Kind: widgets.Main, OnPress: onLog}
+	})
 }
 
-// LogCard begins a sheet from the settings card.
-func LogCard(act string) app.UI {
-	return &widgets.BigButton{Act: act, Label: "Log this", Note: "begins a sheet with these settings", Kind: widgets.Main, OnPress: onLog}
+// cardLine is what the settings card is for; "" when no card answers what is typed.
+func cardLine(s state.Setup) string {
+	if s.Card == nil || s.Stale || s.Refusal != nil || len(s.Errors) > 0 {
+		return ""
+	}
+	joint := s.Joint
+	if !present.HasJoint(s.Work) {
+		joint = ""
+	}
+	return present.Question(s.Work, s.Metal, s.Typed["thickness"], joint)
 }
 
 func onLog(ctx app.Context) {

@@ -103,7 +103,9 @@ func (a App) viewed(view string) (App, []Effect) {
 }
 
 func (a App) journalAsked(m JournalAsked) (App, []Effect) {
+	a = a.putAside() // what was asked for is not to lie under a sheet
 	j := &a.Journal
+	j.Shown, j.Opening = nil, Opening{}
 	j.Filter, j.Search, j.Measure, j.SeriesKey, j.DrillOpen = m.Filter, m.Search, m.Measure, m.Series, ""
 	a, effects := a.viewed(m.View)
 	if _, ok := a.drill(m.Drill); ok && a.Journal.View == ViewDrills {
