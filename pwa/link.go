@@ -6,7 +6,7 @@ import (
 	"torchside/pwa/state"
 )
 
-// linked reads what an address asks of its page: "/rig?edit=ID" opens a part, "/rig?add=hose&line=fuel" a new one, "/?drill=ID" the settings of a drill, "/?from=KEY" where a number of the card comes from,
+// linked reads what an address asks of its page: "/rig?edit=ID" opens a part, "/rig?add=hose&line=fuel" a new one, "/?from=KEY" where a number of the card comes from,
 // "/leak?test=ID" a leak test, "/leak?section=oxygen_delivery" a new one. It is nil when it asks for nothing.
 func linked(u *url.URL) state.Msg {
 	q := u.Query()
@@ -17,8 +17,6 @@ func linked(u *url.URL) state.Msg {
 		return state.LeakBegun{Section: q.Get("section"), Line: q.Get("line")}
 	case u.Path == "/journal":
 		return journalLinked(q)
-	case u.Path == "/" && q.Has("drill"):
-		return state.DrillSetUp{ID: q.Get("drill")}
 	case u.Path == "/" && q.Has("from"):
 		return state.ProvenanceOpened{Key: q.Get("from")}
 	case u.Path != "/rig":

@@ -70,7 +70,7 @@ func (d *journalDrills) drill(r state.DrillRow) app.UI {
 			widgets.Facts(drillFacts(present.DrillFacts(r.Drill, r.Progress, d.Options))...)),
 		widgets.Actions(
 			&widgets.BigButton{Act: "drill-begin", Label: "Begin a sheet for it", Kind: widgets.Main, OnPress: post(state.SheetBegun{Drill: r.ID})},
-			widgets.BigLink("drill-setup", "Set up for it", "/?drill="+r.ID, widgets.Plain),
+			&widgets.BigButton{Act: "drill-setup", Label: "Set up for it", OnPress: setUp(r.ID)},
 			&widgets.BigButton{Act: "drill-sheets", Label: "Its sheets", OnPress: post(state.JournalAsked{Filter: journal.Filter{Drill: r.ID}})},
 			app.If(r.Own, func() app.UI {
 				return &widgets.BigButton{Act: "drill-edit", Label: "Change it", OnPress: post(state.DrillOpened{ID: r.ID})}
@@ -80,6 +80,14 @@ func (d *journalDrills) drill(r state.DrillRow) app.UI {
 			})),
 		app.If(!r.Own, func() app.UI { return app.P().Class("quiet").Text("Source: " + journal.PathSource + ".") }),
 	)
+}
+
+// setUp fills Setup in with what a drill asks for, and goes there. It is no address: a reload of Setup must not ask for it again.
+func setUp(id string) func(app.Context) {
+	return func(ctx app.Context) {
+		action.Post(ctx, state.DrillSetUp{ID: id})
+		ctx.Navigate("/")
+	}
 }
 
 func drillFacts(list []present.Fact) []app.UI {

@@ -19,6 +19,9 @@ type CompareLine struct {
 	Change      string // of numbers: "+0.2 mm (+12 %)"
 }
 
+// minutesFrom is the time in seconds from which minutes say it better.
+const minutesFrom = 300
+
 // notNoted stands for a value that a sheet has not.
 const notNoted = "not noted"
 
@@ -47,13 +50,16 @@ func compareLine(d journal.Difference, o Options) CompareLine {
 		l.A, l.B = compareNumber(d, d.NumA, o), compareNumber(d, d.NumB, o)
 		l.Change = changeText(d, o)
 	}
+	if d.Field == "fuel" {
+		l.A, l.B = capital(l.A), capital(l.B)
+	}
 	switch {
 	case l.A == "":
 		l.A, l.Word, l.Sign = notNoted, "Only in B", "one"
 	case l.B == "":
 		l.B, l.Word, l.Sign = notNoted, "Only in A", "one"
-	case d.Same:
-		l.Word, l.Sign = "Same", "same"
+	case l.A == l.B: // also numbers that differ by less than what is shown
+		l.Word, l.Sign, l.Change = "Same", "same", ""
 	default:
 		l.Word, l.Sign = "Different", "different"
 	}
@@ -75,6 +81,9 @@ func quantityText(d journal.Difference, v float64, o Options) string {
 	for _, q := range units.Quantities() {
 		if q.String() != d.Quantity {
 			continue
+		}
+		if q == units.QuantityDuration && v < minutesFrom {
+			return trimmed(math.Round(v*10)/10) + " s"
 		}
 		u := o.Units.Unit(q)
 		if q == units.QuantityLength {

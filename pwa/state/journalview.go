@@ -86,7 +86,7 @@ func reduceJournalView(a App, m Msg) (App, []Effect, bool) {
 
 // viewed shows a view and asks for what it needs.
 func (a App) viewed(view string) (App, []Effect) {
-	a.Journal.View, a.Journal.Shown = view, nil
+	a.Journal.View, a.Journal.Shown, a.Journal.Opening = view, nil, Opening{}
 	top := ShowTop{}
 	switch view {
 	case ViewDrills:

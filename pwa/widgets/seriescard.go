@@ -41,7 +41,7 @@ func facts(list []present.Fact) []app.UI {
 func trendTable(v present.SeriesView) app.UI {
 	return app.Div().Class("trend-table").Body(
 		app.Table().Class("plain-table").Body(
-			app.Caption().Class("field-label").Text("The newest points"),
+			app.Caption().Text("The newest points"),
 			app.THead().Body(app.Tr().Body(app.Th().Scope("col").Text("Day"), app.Th().Scope("col").Text(v.Head))),
 			app.TBody().Body(app.Range(v.Rows).Slice(func(i int) app.UI {
 				return app.Tr().Body(app.Td().Text(v.Rows[i].Day), app.Td().Text(v.Rows[i].Value))
