@@ -45,6 +45,16 @@ func file(write func(io.Writer, time.Time) (archive.Manifest, int, error)) (effe
 	return effects.File{Name: name, Parts: p.blob("application/zip"), Records: m.Records, Skipped: skipped}, nil
 }
 
+// Check says what the file would bring.
+func (files) Check(ctx context.Context, s storage.Store, file state.Source, progress func(state.ImportStep, int64, int64)) (state.ImportPlan, error) {
+	a, err := archive.Read(file, file.Size(), func(done, total int64) { progress(state.ImportChecking, done, total) })
+	if err != nil {
+		return state.ImportPlan{}, err
+	}
+	p, err := archive.Preview(ctx, s, a)
+	return state.ImportPlan{New: p.New, Changed: p.Changed, Known: p.Known, Photos: p.Blobs, Split: p.Split}, err
+}
+
 // Import checks the whole file and adds what it holds.
 func (files) Import(ctx context.Context, s storage.Store, file state.Source, progress func(state.ImportStep, int64, int64)) (state.ImportDone, error) {
 	step := func(step state.ImportStep) archive.Progress {

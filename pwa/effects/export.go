@@ -64,6 +64,24 @@ func (r *Runner) export(ctx context.Context, e state.Export) {
 	})
 }
 
+// checked says what a file would bring, beside the queue.
+func (r *Runner) checked(ctx context.Context, e state.CheckImport) {
+	s, err := r.open(ctx)
+	if err != nil {
+		r.post(state.TransferFailed{What: "import", Err: err})
+		return
+	}
+	r.beside(ctx, func(ctx context.Context) {
+		plan, err := r.ports.Files.Check(ctx, s, e.File, r.progress())
+		r.queue(func(context.Context) { r.dropped(err) })
+		if err != nil {
+			r.post(state.TransferFailed{What: "import", Err: err})
+			return
+		}
+		r.post(state.ImportChecked{File: e.File, Plan: plan})
+	})
+}
+
 // imported reads a file in, beside the queue.
 func (r *Runner) imported(ctx context.Context, e state.Import) {
 	s, err := r.open(ctx)

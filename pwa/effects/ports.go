@@ -31,6 +31,8 @@ type Files interface {
 	Export(ctx context.Context, s storage.Store, refused []storage.Draft) (File, error)
 	// Rescue returns the file of what is known without the store: records as last read, and changes it refused.
 	Rescue(records []storage.Record, refused []storage.Draft) (File, error)
+	// Check checks the whole file and says what Import would do. Nothing is changed.
+	Check(ctx context.Context, s storage.Store, file state.Source, progress func(step state.ImportStep, done, total int64)) (state.ImportPlan, error)
 	// Import checks the whole file and then adds what it holds to the store. Nothing there is overwritten.
 	Import(ctx context.Context, s storage.Store, file state.Source, progress func(step state.ImportStep, done, total int64)) (state.ImportDone, error)
 }

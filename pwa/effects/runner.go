@@ -78,6 +78,8 @@ func (r *Runner) one(e state.Effect) {
 		r.queue(r.health)
 	case state.Export:
 		r.queue(func(ctx context.Context) { r.export(ctx, e) })
+	case state.CheckImport:
+		r.queue(func(ctx context.Context) { r.checked(ctx, e) })
 	case state.Import:
 		r.queue(func(ctx context.Context) { r.imported(ctx, e) })
 	default:

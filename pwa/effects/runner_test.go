@@ -118,6 +118,10 @@ func (f *fakeFiles) Rescue(records []storage.Record, refused []storage.Draft) (F
 	return File{Name: "rescued", Records: len(records) + len(refused)}, nil
 }
 
+func (f *fakeFiles) Check(_ context.Context, _ storage.Store, file state.Source, _ func(state.ImportStep, int64, int64)) (state.ImportPlan, error) {
+	return state.ImportPlan{Known: int(file.Size())}, f.importErr
+}
+
 func (f *fakeFiles) Import(_ context.Context, _ storage.Store, file state.Source, _ func(state.ImportStep, int64, int64)) (state.ImportDone, error) {
 	return state.ImportDone{Added: int(file.Size())}, f.importErr
 }
@@ -229,10 +233,16 @@ func TestRunner_says_when_a_file_could_not_be_handed_over_or_read_in(t *testing.
 		t.Errorf("answers %#v", got)
 	}
 	b.files.importErr = storage.ErrCorrupt
+	if got := b.run(state.CheckImport{File: strings.NewReader("123")}); got[0].(state.TransferFailed).What != "import" {
+		t.Errorf("answers %#v", got)
+	}
 	if got := b.run(state.Import{File: strings.NewReader("123")}); got[0].(state.TransferFailed).Some.Added != 3 {
 		t.Errorf("answers %#v", got)
 	}
 	b.files.importErr = nil
+	if got := b.run(state.CheckImport{File: strings.NewReader("123")}); got[0].(state.ImportChecked).Plan.Known != 3 {
+		t.Errorf("answers %#v", got)
+	}
 	if got := b.run(state.Import{File: strings.NewReader("123")}); got[0].(state.ImportDone).Added != 3 {
 		t.Errorf("answers %#v", got)
 	}

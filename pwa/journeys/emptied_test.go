@@ -33,6 +33,7 @@ func TestStoreThatCameUpEmpty(t *testing.T) {
 	page.Wants("store-emptied", "is empty")
 	goTo(page, "bench")
 	page.Upload("import", file)
+	page.Tap("import-accept")
 	page.Wants("transfer-report", "Read in:")
 	page.Shot("store-emptied")
 	page.Tap("notice-store-emptied")

@@ -60,6 +60,7 @@ func carriesAway(t *testing.T, server *browsertest.Server, file string) {
 	other := browsertest.NewProfile(t, server).Open("/bench")
 	accept(other)
 	other.Upload("import", file)
+	other.Tap("import-accept")
 	other.Wants("transfer-report")
 	goTo(other, "rig")
 	other.WantsText("Torch without room")

@@ -25,10 +25,17 @@ func TestRigMovesAsOneFile(t *testing.T) {
 
 	other := browsertest.NewProfile(t, server).Open("/bench")
 	accept(other)
-	for _, report := range []string{"0 changes already here", "0 new changes"} {
+	for _, first := range []bool{true, false} {
 		goTo(other, "bench")
 		other.Upload("import", file)
-		other.Wants("transfer-report", "Read in", report)
+		if first {
+			other.Wants("import-preview", "not here yet", "No conflicts")
+			other.Tap("import-accept")
+			other.Wants("transfer-report", "Read in", "0 changes already here")
+		} else {
+			other.Wants("import-preview", "Nothing new")
+			other.Tap("import-leave")
+		}
 		if got := rigText(other); got != rig {
 			t.Errorf("the rig is another:\n%s\nwas:\n%s", got, rig)
 		}

@@ -19,10 +19,23 @@ func (b *Bench) data() app.UI {
 		app.P().Class("quiet").Text("Everything is kept on this device, at this address alone. A file is how it moves to another address or device, and how it survives a lost phone."),
 		&widgets.BigButton{Act: "export", Label: "Save everything as a file", Disabled: b.Bench.Busy, OnPress: post(state.ExportRequested{})},
 		&fileButton{Act: "import", Label: "Read such a file in", Disabled: b.Bench.Busy, Limit: b.Bench.Limit},
+		app.If(b.Bench.Preview != nil, b.preview),
 		app.Div().Aria("live", "polite").Body(app.If(b.Bench.Report != "", func() app.UI {
 			return app.P().DataSet("val", "transfer-report").Text(b.Bench.Report)
 		})),
 	)
+}
+
+// preview says what a picked file would bring, and asks.
+func (b *Bench) preview() app.UI {
+	p := b.Bench.Preview
+	return app.Div().Class("actions").DataSet("val", "import-preview").Role("status").Body(
+		app.P().Class("word").Text("The file is sound. It would bring:"),
+		app.Ul().Class("steps").Body(app.Range(p.Lines).Slice(func(i int) app.UI { return app.Li().Text(p.Lines[i]) })),
+		app.If(!p.Empty, func() app.UI {
+			return &widgets.BigButton{Act: "import-accept", Label: "Add this to what is here", Kind: widgets.Main, Disabled: b.Bench.Busy, OnPress: post(state.ImportAccepted{})}
+		}),
+		&widgets.BigButton{Act: "import-leave", Label: "Put the file away", OnPress: post(state.ImportLeft{})})
 }
 
 func (b *Bench) health() app.UI {

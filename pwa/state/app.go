@@ -95,12 +95,14 @@ const (
 // Bench is what the Bench page shows of the app itself.
 type Bench struct {
 	Health StoreHealth
-	Forms  []FormField       // typed preferences, ready to show
-	Report string            // what the last export or import did
-	Busy   bool              // an export or import is under way
-	Limit  int64             // bytes of the largest file that is read in; 0 while not known, then no file is refused for its size
-	About  bool              // the safety notice is open again
-	Errors map[string]string // of the typed preferences
+	Forms  []FormField // typed preferences, ready to show
+	Report string      // what the last export or import did
+	// Preview is what a file would bring that was picked and waits for the owner's word; nil when none does.
+	Preview *ImportPreview
+	Busy    bool              // an export or import is under way
+	Limit   int64             // bytes of the largest file that is read in; 0 while not known, then no file is refused for its size
+	About   bool              // the safety notice is open again
+	Errors  map[string]string // of the typed preferences
 	// CurrencyError is what is wrong with the typed sign of a currency.
 	CurrencyError string
 }

@@ -181,9 +181,6 @@ func reduceTransfer(a App, m Msg) (App, []Effect, bool) {
 	case LimitKnown:
 		a.Bench.Limit = m.Bytes
 		return a, nil, true
-	case ImportRequested:
-		a.Bench.Busy, a.Bench.Report = true, ""
-		return a, []Effect{Import(m)}, true
 	case ImportProgress:
 		a.Bench.Report = m.text()
 		return a, nil, true
@@ -193,7 +190,7 @@ func reduceTransfer(a App, m Msg) (App, []Effect, bool) {
 	case TransferFailed:
 		return did(a.transferFailed(m))
 	}
-	return a, nil, false
+	return reduceImport(a, m)
 }
 
 // unitChosen replaces one unit if it is one of ours.
