@@ -259,7 +259,7 @@ func (v *Vault) note(ctx context.Context, id vault.ShopID, h storage.Hash, path 
 		if err != nil {
 			return err
 		}
-		if b.Bucket(blobsBucket).Get(key) != nil {
+		if b.Bucket(wantedBucket).Get(key) == nil {
 			return errNothing
 		}
 		c, err := readCounts(b.Get(countsKey))
@@ -289,8 +289,11 @@ func (v *Vault) OpenBlob(ctx context.Context, id vault.ShopID, h storage.Hash) (
 		return nil, 0, fmt.Errorf("attachment %s: %w", h, vault.ErrNoBlob)
 	}
 	f, err := os.Open(blobPath(v.folder, id, h))
+	if errors.Is(err, fs.ErrNotExist) {
+		err = errors.Join(fmt.Errorf("attachment %s: %w: its file is missing, it is wanted again", h, vault.ErrNoBlob), v.forget(ctx, id, h))
+	}
 	if err != nil {
-		return nil, 0, fmt.Errorf("%w: attachment %s: %w", storage.ErrCorrupt, h, err)
+		return nil, 0, err
 	}
 	info, err := f.Stat()
 	if err == nil && info.Size() != k.size {
@@ -300,4 +303,33 @@ func (v *Vault) OpenBlob(ctx context.Context, id vault.ShopID, h storage.Hash) (
 		return nil, 0, errors.Join(err, f.Close())
 	}
 	return f, k.size, nil
+}
+
+// forget makes an attachment whose file is lost a wanted one again.
+func (v *Vault) forget(ctx context.Context, id vault.ShopID, h storage.Hash) error {
+	key, err := hex.DecodeString(h)
+	if err != nil {
+		return err
+	}
+	return v.update(ctx, func(tx *bbolt.Tx) error {
+		b, err := shop(tx, id)
+		if err != nil {
+			return err
+		}
+		size, held, err := blobSize(b, key)
+		if err != nil {
+			return err
+		}
+		if !held {
+			return errNothing
+		}
+		c, err := readCounts(b.Get(countsKey))
+		if err != nil {
+			return err
+		}
+		c.Wanted++
+		c.Blobs--
+		c.BlobBytes -= size
+		return errorsOf(b.Bucket(blobsBucket).Delete(key), b.Bucket(wantedBucket).Put(key, nil), b.Put(countsKey, c.bytes()))
+	})
 }

@@ -1,0 +1,147 @@
+//go:build !js
+
+package bolt
+
+import (
+	"context"
+	"encoding/hex"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"torchside/storage"
+	"torchside/storage/vault"
+)
+
+// files are those in the folder of attachments that nothing has vouched for yet.
+type files struct{ paths map[string]bool }
+
+// files lists them.
+func (c *checker) files() (*files, error) {
+	f := &files{paths: make(map[string]bool)}
+	err := filepath.WalkDir(filepath.Join(c.folder, blobsFolder), func(path string, d fs.DirEntry, err error) error {
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil
+		}
+		if err == nil && !d.IsDir() {
+			f.paths[path] = true
+		}
+		return errors.Join(err, c.ctx.Err())
+	})
+	return f, err
+}
+
+// left returns those that nothing vouched for, in order.
+func (f *files) left() []string {
+	var left []string
+	for path := range f.paths {
+		left = append(left, path)
+	}
+	slices.Sort(left)
+	return left
+}
+
+// attachments compares what ops name with what is noted, and that with the
+// files. The error is that of the context alone.
+func (k *shopCheck) attachments(f *files) error {
+	held, wanted := k.b.Bucket(blobsBucket), k.b.Bucket(wantedBucket)
+	for key := range k.blobs {
+		if (held.Get(key[:]) == nil) == (wanted.Get(key[:]) == nil) {
+			k.wrong("attachment %x is noted neither as held nor as wanted, or as both", key)
+		}
+	}
+	rows := rowCount(held) + rowCount(wanted)
+	if rows != len(k.blobs) {
+		k.wrong("%d attachments are noted, %d are named", rows, len(k.blobs))
+	}
+	k.counts.Wanted = int64(rowCount(wanted))
+	err := wanted.ForEach(func(key, _ []byte) error {
+		delete(f.paths, partialPath(k.folder, k.id, hex.EncodeToString(key)))
+		delete(f.paths, blobPath(k.folder, k.id, hex.EncodeToString(key))) // moved just before a power cut
+		return k.ctx.Err()
+	})
+	if err != nil {
+		return err
+	}
+	return held.ForEach(func(key, _ []byte) error {
+		size, _, err := blobSize(k.b, key)
+		if err != nil {
+			k.wrong("%v", err)
+		}
+		k.counts.Blobs++
+		k.counts.BlobBytes += size
+		k.attachment(f, hex.EncodeToString(key), size)
+		return k.ctx.Err()
+	})
+}
+
+// attachment reads the file of one that is held.
+func (k *shopCheck) attachment(f *files, h storage.Hash, size int64) {
+	path := blobPath(k.folder, k.id, h)
+	delete(f.paths, path)
+	err := checkFile(path, h)
+	own, _ := fileSize(path) // an error shows in checkFile too
+	what := ""
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		what = "the file " + path + " is missing"
+	case errors.Is(err, vault.ErrHash) || err == nil && own != size:
+		what = "the file " + path + " has another content than its name says"
+	case err != nil:
+		what = "the file " + path + " cannot be read: " + err.Error()
+	default:
+		return
+	}
+	k.damaged(what, doBlob)
+	k.report.lost = append(k.report.lost, blobRef{k.id, h})
+}
+
+// Repair mends what it can of what Check found, and returns what is left: lost
+// attachments are wanted again, so that a device that has them sends them, and
+// files nothing names are deleted. While anything else is damaged it changes
+// nothing. Its errors are those of Check and Open.
+func Repair(ctx context.Context, folder string) (Report, error) {
+	report, err := Check(ctx, folder)
+	if err != nil || len(report.lost)+len(report.unused) == 0 || report.damages() > len(report.lost) {
+		return report, err
+	}
+	v, err := Open(folder)
+	if err != nil {
+		return report, err
+	}
+	err = v.repair(ctx, report)
+	if err = errors.Join(err, v.Close()); err != nil {
+		return report, err
+	}
+	return Check(ctx, folder)
+}
+
+// damages counts the findings of damage.
+func (r Report) damages() int {
+	n := 0
+	for _, f := range r.Findings {
+		if f.Damage {
+			n++
+		}
+	}
+	return n
+}
+
+func (v *Vault) repair(ctx context.Context, r Report) error {
+	for _, b := range r.lost {
+		if err := v.forget(ctx, b.shop, b.hash); err != nil {
+			return err
+		}
+		if err := os.Remove(blobPath(v.folder, b.shop, b.hash)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+	}
+	for _, path := range r.unused {
+		if err := os.Remove(path); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,278 @@
+//go:build !js
+
+package bolt
+
+import (
+	"bytes"
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"go.etcd.io/bbolt"
+	berrors "go.etcd.io/bbolt/errors"
+
+	"torchside/storage/vault"
+)
+
+// Restored says what Restore did.
+type Restored struct {
+	Made    time.Time // of the backup
+	Stats   vault.Stats
+	Aside   string // where the vault that was there is now; "" if there was none
+	Unknown bool   // that vault could not be read, so devices put out since the backup may ask again
+}
+
+// NewerError says that the vault in place holds changes the backup does not.
+type NewerError struct {
+	Made   time.Time // of the backup
+	Losses []string  // what would be gone, one for each shop
+}
+
+// Error says what would be lost.
+func (e *NewerError) Error() string {
+	return fmt.Sprintf("the vault holds what the backup of %s does not: %s. Phones that hold it would send it again; to put the backup in its place all the same, add --force: the present vault is then kept beside it",
+		e.Made.Format("2006-01-02 15:04 MST"), strings.Join(e.Losses, "; "))
+}
+
+// Restore puts a backup in the place of the vault in a folder. The database
+// that was there is kept beside it under another name, its attachments stay.
+// The restored vault has a new id, so every device notices, takes over what is
+// there and sends what it holds. Pairing codes are gone, and devices that were
+// put out since stay out.
+//
+// NewerError: the vault holds changes the backup does not, and force is not
+// set. ErrInUse: a process has the vault open. storage.ErrCorrupt: the backup
+// is damaged. storage.ErrNewer: a newer program made it. storage.ErrFull: there
+// is no room for it. After any error the vault is as it was.
+func Restore(ctx context.Context, folder, backup string, force bool, now time.Time) (Restored, error) {
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return Restored{}, fmt.Errorf("the data folder cannot be made: %w", full(err))
+	}
+	r := &restorer{ctx: ctx, folder: folder, path: filepath.Join(folder, vaultFile), staging: filepath.Join(folder, "restore"+partExt)}
+	if err := r.lock(); err != nil {
+		return Restored{}, err
+	}
+	err := r.run(backup, force, now)
+	err = errors.Join(err, os.RemoveAll(r.staging), r.unlock())
+	return r.done, err
+}
+
+// restorer is one Restore under way.
+type restorer struct {
+	ctx                   context.Context
+	folder, path, staging string
+	old                   *bbolt.DB // nil: there is none, or it cannot be read
+	done                  Restored
+}
+
+// lock opens the present vault, if it can be read, so that nobody else can.
+func (r *restorer) lock() error {
+	if !exists(r.path) {
+		return nil
+	}
+	err := guard(r.path, func() (err error) {
+		r.old, err = bbolt.Open(r.path, 0o600, &bbolt.Options{Timeout: lockWait})
+		return err
+	})
+	if errors.Is(err, berrors.ErrTimeout) {
+		return fmt.Errorf("%w: %s: stop the server first", ErrInUse, r.path)
+	}
+	if err != nil {
+		r.old = nil
+	}
+	if r.old != nil && examine(r.path) == nil {
+		return nil
+	}
+	r.done.Unknown = true
+	return r.unlock()
+}
+
+// unlock closes the old vault.
+func (r *restorer) unlock() error {
+	if r.old == nil {
+		return nil
+	}
+	db := r.old
+	r.old = nil
+	return db.Close()
+}
+
+func (r *restorer) run(backup string, force bool, now time.Time) error {
+	if err := os.RemoveAll(r.staging); err != nil {
+		return err
+	}
+	u, err := unpack(r.ctx, backup, r.staging)
+	if err != nil {
+		return err
+	}
+	report, err := Check(r.ctx, r.staging)
+	if err != nil {
+		return err
+	}
+	if !report.Sound() {
+		return broken("its contents do not fit together: " + report.Findings[0].What)
+	}
+	r.done.Made, r.done.Stats = u.manifest.Made, report.Stats
+	losses, err := r.losses()
+	if err != nil {
+		return err
+	}
+	if len(losses) > 0 && !force {
+		return &NewerError{Made: u.manifest.Made, Losses: losses}
+	}
+	if err := r.renew(); err != nil {
+		return fmt.Errorf("the backup: %w", full(err))
+	}
+	return full(r.swap(u.blobs, now))
+}
+
+// losses lists what the present vault holds and the backup does not.
+func (r *restorer) losses() (losses []string, err error) {
+	db, err := openFile(filepath.Join(r.staging, vaultFile), lockWait)
+	if err != nil {
+		return nil, err
+	}
+	err = db.View(func(staged *bbolt.Tx) error {
+		r.readOld(func(tx *bbolt.Tx) error {
+			shops, err := shopList(tx)
+			for _, s := range shops {
+				if n := lost(tx, staged, s.ID); n > 0 {
+					losses = append(losses, fmt.Sprintf("%d changes of the shop %q", n, s.Name))
+				}
+			}
+			return err
+		})
+		return nil
+	})
+	return losses, errors.Join(err, db.Close())
+}
+
+// lost counts the changes of a shop that are not in a backup: those behind its
+// end, or all of them if the two have nothing in common.
+func lost(old, staged *bbolt.Tx, id vault.ShopID) uint64 {
+	log := old.Bucket(shopsBucket).Bucket([]byte(id)).Bucket(logBucket)
+	last := log.Sequence()
+	if shops := staged.Bucket(shopsBucket); shops != nil && shops.Bucket([]byte(id)) != nil {
+		other := shops.Bucket([]byte(id)).Bucket(logBucket)
+		n := min(last, other.Sequence())
+		a, b := entry(log.Get(number(n))), entry(other.Get(number(n)))
+		if n > 0 && a.sound() && b.sound() && bytes.Equal(a.chain(), b.chain()) {
+			return last - n
+		}
+	}
+	return last
+}
+
+// readOld reads the present vault. One that cannot be read, or is of an older
+// schema, has nothing to tell.
+func (r *restorer) readOld(f func(*bbolt.Tx) error) {
+	if r.old == nil {
+		return
+	}
+	err := guard(r.path, func() error {
+		return r.old.View(func(tx *bbolt.Tx) error {
+			meta := tx.Bucket(metaBucket)
+			if meta == nil || string(meta.Get(schemaKey)) != schema {
+				return nil
+			}
+			return f(tx)
+		})
+	})
+	if err != nil {
+		r.done.Unknown = true
+	}
+}
+
+// renew gives the unpacked vault a new id, ends its codes, and puts out the
+// devices that the present vault has put out.
+func (r *restorer) renew() error {
+	revoked := make(map[string]time.Time)
+	r.readOld(func(tx *bbolt.Tx) error {
+		return eachDevice(tx, func(id []byte, row deviceRow) {
+			if !row.Revoked.IsZero() {
+				revoked[string(id)] = row.Revoked
+			}
+		})
+	})
+	db, err := openFile(filepath.Join(r.staging, vaultFile), lockWait)
+	if err != nil {
+		return err
+	}
+	err = db.Update(func(tx *bbolt.Tx) error { return renew(tx, revoked) })
+	return errors.Join(err, db.Close())
+}
+
+func renew(tx *bbolt.Tx, revoked map[string]time.Time) error {
+	if string(tx.Bucket(metaBucket).Get(schemaKey)) != schema {
+		return nil // an old layout has neither shops nor devices
+	}
+	id, err := vault.RandomID(rand.Reader)
+	if err != nil {
+		return err
+	}
+	if err := tx.Bucket(metaBucket).Put(storeKey, []byte(id)); err != nil {
+		return err
+	}
+	if err := tx.DeleteBucket(codesBucket); err != nil {
+		return err
+	}
+	if _, err := tx.CreateBucket(codesBucket); err != nil {
+		return err
+	}
+	rows := make(map[string]deviceRow)
+	err = eachDevice(tx, func(id []byte, row deviceRow) {
+		if at, out := revoked[string(id)]; out && row.Revoked.IsZero() {
+			row.Revoked = at
+			rows[string(id)] = row
+		}
+	})
+	for id, row := range rows {
+		err = errorsOf(err, putRow(tx.Bucket(devicesBucket), []byte(id), row))
+	}
+	return err
+}
+
+// swap puts the unpacked files in place. Attachments first: they are named by
+// their content, so those of both vaults can lie side by side. Then the
+// database, in one step: whenever the power fails, there is one vault or the
+// other.
+func (r *restorer) swap(blobs []blobRef, now time.Time) error {
+	for _, b := range blobs {
+		to := blobPath(r.folder, b.shop, b.hash)
+		if checkFile(to, b.hash) == nil {
+			continue
+		}
+		if err := moveBlob(blobPath(r.staging, b.shop, b.hash), to); err != nil {
+			return err
+		}
+	}
+	if err := r.unlock(); err != nil {
+		return err
+	}
+	if exists(r.path) {
+		aside := r.path + ".before-" + now.UTC().Format("20060102T150405Z")
+		if err := os.Link(r.path, aside); err != nil {
+			err = copyFile(r.path, aside) // as where the file system has no links
+			if err != nil {
+				return err
+			}
+		}
+		r.done.Aside = aside
+	}
+	if err := os.Rename(filepath.Join(r.staging, vaultFile), r.path); err != nil {
+		return err
+	}
+	return syncFolder(r.folder)
+}
+
+// exists tells whether there is a file.
+func exists(path string) bool {
+	_, err := os.Stat(path)
+	return !errors.Is(err, fs.ErrNotExist)
+}
