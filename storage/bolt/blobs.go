@@ -330,6 +330,6 @@ func (v *Vault) forget(ctx context.Context, id vault.ShopID, h storage.Hash) err
 		c.Wanted++
 		c.Blobs--
 		c.BlobBytes -= size
-		return errorsOf(b.Bucket(blobsBucket).Delete(key), b.Bucket(wantedBucket).Put(key, nil), b.Put(countsKey, c.bytes()))
+		return errorsOf(b.Bucket(blobsBucket).Delete(key), b.Bucket(wantedBucket).Put(key, present), b.Put(countsKey, c.bytes()))
 	})
 }

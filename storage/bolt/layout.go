@@ -60,6 +60,10 @@ var (
 	countsKey = []byte("counts") // counts
 )
 
+// present is the value of keys that only have to be there. It may not be empty:
+// within a transaction the library does not tell that from nothing.
+var present = []byte{1}
+
 const idSize = 16
 
 // entryForm is the first byte of an entry. Another one is a newer program's.

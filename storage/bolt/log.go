@@ -147,7 +147,7 @@ func (p *pusher) moveHeads(op storage.Op, rec, id []byte) error {
 		if held := place(p.ops.Get(name)); held.sound() && bytes.Equal(held.rec(), rec) {
 			continue // it is no head any more
 		}
-		if err := p.named.Put(slices.Concat(rec, name), nil); err != nil {
+		if err := p.named.Put(slices.Concat(rec, name), present); err != nil {
 			return err
 		}
 	}
@@ -190,7 +190,7 @@ func (p *pusher) want(names []storage.Hash) error {
 			continue
 		}
 		p.counts.Wanted++
-		if err := p.wanted.Put(key, nil); err != nil {
+		if err := p.wanted.Put(key, present); err != nil {
 			return err
 		}
 	}

@@ -1,0 +1,61 @@
+//go:build !js
+
+package bolt
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"go.etcd.io/bbolt"
+)
+
+// Fill makes a vault with so many audit entries and keys of attempts, named by
+// their number, in one transaction: one at a time would take a sync each.
+func Fill(t testing.TB, folder string, audits, attempts int) *Vault {
+	t.Helper()
+	v, err := Open(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = v.Close() })
+	err = v.db.Update(func(tx *bbolt.Tx) error {
+		b, rows, order := tx.Bucket(auditBucket), tx.Bucket(attemptsBucket), tx.Bucket(orderBucket)
+		for i := range audits {
+			if err := putRow(b, number(uint64(i+1)), auditRow{At: time.Unix(1, 0), Event: fmt.Sprint(i)}); err != nil {
+				return err
+			}
+		}
+		for i := range attempts {
+			n, key := uint64(i+1), []byte(fmt.Sprint(i))
+			if err := errorsOf(putRow(rows, key, attemptsRow{N: n, Count: 1}), order.Put(number(n), key)); err != nil {
+				return err
+			}
+		}
+		return errorsOf(b.SetSequence(uint64(audits)), order.SetSequence(uint64(attempts)))
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// Sabotage changes the database of a closed vault.
+func Sabotage(t testing.TB, path string, f func(*bbolt.Tx) error) {
+	t.Helper()
+	db, err := bbolt.Open(path, 0o600, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := db.Update(f); err != nil {
+		t.Fatal(err)
+	}
+	if err := db.Close(); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// LogOf is the log of a shop.
+func LogOf(tx *bbolt.Tx, shop string) *bbolt.Bucket {
+	return tx.Bucket(shopsBucket).Bucket([]byte(shop)).Bucket(logBucket)
+}
