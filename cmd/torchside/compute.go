@@ -30,6 +30,7 @@ var subjects = []subject{
 	{"hose", question(hoseQuestion{}, answerHose), helpHose},
 	{"leak", question(leakDefaults, answerLeak), helpLeak},
 	{"room", question(roomDefaults, answerRoom), helpRoom},
+	{"heat", question(heatDefaults, answerHeat), helpHeat},
 	{"setup", question(setup.Input{}, answerSetup), setup.Help},
 }
 
