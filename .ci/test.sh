@@ -16,6 +16,9 @@ say go test -race
 go test -race ./...
 go test -C .ci/tools ./...
 
+say simulated phones, vault and network
+go test -count=1 -v ./storage/replicate/simtest | grep -E '^(---|FAIL|ok)|found by|orders of'
+
 say worst errors against the reference tables
 go test -count=1 -v ./calc/... | grep -o 'worst error of.*' | awk '!seen[$0]++'
 

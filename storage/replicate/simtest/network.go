@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"math/rand/v2"
 	"time"
 
 	"torchside/storage"
@@ -25,31 +26,57 @@ type network struct {
 // that small schedules have several requests.
 const mostOps = 3
 
+// fate is what happens to one message.
+type fate struct {
+	dropped, doubled, lost bool // lost: the answer
+	before, after          bool // other things happen before it arrives, before the answer does
+}
+
+// fate draws that of the next message, or takes it from the plan of a small world.
+func (w *world) fate(r *rand.Rand) fate {
+	if w.plan != nil {
+		w.count.Messages++
+		return fate{doubled: w.count.Messages == w.plan.Double, lost: w.count.Messages == w.plan.Lose}
+	}
+	f := fate{before: r.IntN(8) == 0, after: r.IntN(8) == 0}
+	if r.IntN(100) >= w.flaky {
+		return f
+	}
+	switch r.IntN(6) {
+	case 0:
+		f.dropped = true
+	case 1:
+		f.before, f.after = true, true
+	case 2:
+		f.doubled = true
+	case 3, 4:
+		f.lost = true
+	}
+	return f
+}
+
 // carry brings a message to the vault and the answer back, or something else.
 // call may run several times, now or later.
 func (n *network) carry(call func() error) error {
-	w, r := n.p.w, n.p.r
+	w := n.p.w
 	n.p.step(n.life, false)
-	fault := -1
-	if r.IntN(100) < w.flaky {
-		fault = r.IntN(6)
-	}
-	if fault == 0 { // dropped
+	f := w.fate(n.p.r)
+	if f.dropped {
 		return errCut
 	}
-	if fault == 1 || r.IntN(8) == 0 { // delayed: other things happen first
+	if f.before {
 		n.meanwhile()
 	}
 	err := w.serve(call)
-	if fault == 2 { // doubled: once more now, or when nobody thinks of it any more
+	if f.doubled { // once more now, and when nobody thinks of it any more
 		w.late = append(w.late, func() { _ = w.serve(call) })
 		err = w.serve(call)
 	}
-	if fault == 1 || r.IntN(8) == 0 { // the answer is delayed
+	if f.after {
 		n.meanwhile()
 	}
 	n.p.step(n.life, true)
-	if fault == 3 || fault == 4 { // the answer is lost
+	if f.lost {
 		w.late = append(w.late, func() { _ = w.serve(call) })
 		return errCut
 	}

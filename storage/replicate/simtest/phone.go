@@ -102,6 +102,10 @@ func (p *phone) step(life int, after bool) {
 	if life != p.life {
 		panic(crashed{p})
 	}
+	if p.w.plan != nil {
+		p.w.planned(p)
+		return
+	}
 	if p.left == 0 || p.late != after {
 		return
 	}

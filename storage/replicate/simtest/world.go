@@ -35,6 +35,8 @@ type world struct {
 	flaky  int
 	late   []func() // messages that may arrive once more
 	depth  int      // steps within steps
+	plan   *Small   // of a small world; nil in a random one
+	count  Count    // of what happened in it
 
 	disk    *memvault.Disk
 	raw     *memvault.Vault // as it runs
@@ -55,14 +57,8 @@ var ctx = context.Background()
 
 // Run plays a schedule and returns what it found wrong, if anything.
 func Run(s Schedule, hooks Hooks) error {
-	w := &world{
-		hooks: hooks, src: storagetest.NewSource(s.Seed), now: storagetest.Start, events: s.Events, flaky: s.Flaky,
-		saved: make(map[storage.ID]bool), acked: make(map[storage.ID]bool), photos: make(map[storage.Hash]bool),
-	}
-	w.newVault()
-	for range s.Phones {
-		w.addPhone(memory.NewDisk())
-	}
+	w := newWorld(s.Seed, s.Phones, hooks)
+	w.events, w.flaky = s.Events, s.Flaky
 	for len(w.events) > 0 && w.fault == nil {
 		w.step()
 	}
@@ -70,6 +66,19 @@ func Run(s Schedule, hooks Hooks) error {
 		w.heal()
 	}
 	return w.fault
+}
+
+// newWorld makes phones and a vault, all empty.
+func newWorld(seed uint64, phones int, hooks Hooks) *world {
+	w := &world{
+		hooks: hooks, src: storagetest.NewSource(seed), now: storagetest.Start,
+		saved: make(map[storage.ID]bool), acked: make(map[storage.ID]bool), photos: make(map[storage.Hash]bool),
+	}
+	w.newVault()
+	for range phones {
+		w.addPhone(memory.NewDisk())
+	}
+	return w
 }
 
 // wrong notes the first thing that is.
