@@ -29,6 +29,17 @@ type opText struct {
 
 // MarshalJSON writes the op in its one stored form: equal ops give equal bytes.
 func (o Op) MarshalJSON() ([]byte, error) {
+	if b, usual := appendOp(make([]byte, 0, usualSize+len(o.Body)*9/8), o); usual {
+		return b, nil
+	}
+	return o.marshal()
+}
+
+// usualSize is room for an op without its body.
+const usualSize = 384
+
+// marshal is MarshalJSON for any op.
+func (o Op) marshal() ([]byte, error) {
 	t := opText{
 		ID: o.ID, Rec: o.Rec, Kind: o.Kind, Schema: o.Schema, Parents: o.Parents, Dev: o.Dev,
 		N: o.N, HLC: o.HLC, At: o.At, Del: o.Del, Blobs: o.Blobs,
@@ -44,6 +55,15 @@ func (o Op) MarshalJSON() ([]byte, error) {
 // UnmarshalJSON reads what MarshalJSON writes. ErrCorrupt: not that form, or a
 // field this build does not know. The rules of Op are left to Check.
 func (o *Op) UnmarshalJSON(data []byte) error {
+	if read, usual := readOp(data); usual {
+		*o = read
+		return nil
+	}
+	return o.unmarshal(data)
+}
+
+// unmarshal is UnmarshalJSON for any text.
+func (o *Op) unmarshal(data []byte) error {
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
 	var t opText

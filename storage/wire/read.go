@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"io"
 
 	"torchside/storage"
 )
@@ -64,12 +63,8 @@ func readOne(data []byte, into any) error {
 	if len(data) > MaxRequest {
 		return Errorf(CodeTooLarge, "a message of %d bytes, at most %d", len(data), MaxRequest)
 	}
-	d := json.NewDecoder(bytes.NewReader(data))
-	if err := d.Decode(into); err != nil {
-		return Errorf(CodeMalformed, "not the JSON expected: %v", err)
-	}
-	if _, err := d.Token(); err != io.EOF {
-		return Errorf(CodeMalformed, "more than one JSON value")
+	if err := json.Unmarshal(data, into); err != nil {
+		return Errorf(CodeMalformed, "not the one JSON value expected: %v", err)
 	}
 	return nil
 }
