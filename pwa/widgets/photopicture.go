@@ -1,6 +1,8 @@
 package widgets
 
 import (
+	"strconv"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/pwa/present"
@@ -60,6 +62,13 @@ func PhotoView(p present.Photo) app.UI {
 		}))
 	}
 	return app.Div().Class("photo-stage").DataSet("val", "photo-large").Body(
+		app.Raw(photoRoom(p)),
 		app.Img().Class("photo-img", "photo-whole").DataSet("photo", p.Hash).Alt(p.Alt),
 		app.Span().Class("photo-word").Text("Not on this device"))
+}
+
+// photoRoom is an empty drawing of the photo's shape: it keeps the room while the bytes are on their way, so that nothing below
+// slips away under a finger.
+func photoRoom(p present.Photo) string {
+	return `<svg class="photo-room" viewBox="0 0 ` + strconv.Itoa(max(p.W, 1)) + " " + strconv.Itoa(max(p.H, 1)) + `" aria-hidden="true"></svg>`
 }

@@ -29,7 +29,7 @@ func (s *PhotoStage) Render() app.UI {
 	if m.Set {
 		loupe = loupe.DataSet("x", strconv.FormatFloat(m.X, 'f', 2, 64)).DataSet("y", strconv.FormatFloat(m.Y, 'f', 2, 64))
 	}
-	return app.Div().Class("photo-stage").DataSet("act", "photo-stage").DataSet("places", present.PhotoMarkPlaces(s.Marks)).On("photopoint", s.onPoint).Body(
+	return app.Div().Class("photo-stage").DataSet("act", "photo-stage").DataSet("places", present.PhotoMarkPlaces(s.Marks)).DataSet("hand", s.At).On("photopoint", s.onPoint).Body(
 		app.Img().Class("photo-img", "photo-whole").DataSet("photo", s.Photo.Hash).Alt(s.Photo.Alt),
 		app.Div().Class("photo-over").Body(app.Raw(present.NewPhotoMarks(s.Photo.W, s.Photo.H, s.Marks, s.At).SVG)),
 		loupe)

@@ -269,11 +269,14 @@
     return { x: at.x, y: at.y, grain: 1 / map.a };
   };
 
+  // The point a finger takes hold of, -1 for the one in hand. One not yet set is never passed over: the edges of a narrow bead are
+  // closer together than a finger is wide.
   const heldPoint = (stage, at) => {
-    const near = (stage.dataset.places ?? "").split(";").filter(Boolean).map((one) => one.split(" ").map(Number))
-      .map(([point, x, y]) => ({ point, far: Math.hypot(x - at.x, y - at.y) / at.grain }))
-      .filter((one) => one.far <= reach).sort((a, b) => a.far - b.far);
-    return near.length > 0 ? near[0].point : -1;
+    const hand = Number(stage.dataset.hand);
+    const points = (stage.dataset.places ?? "").split(";").filter(Boolean).map((one) => one.split(" ").map(Number));
+    const near = points.map(([point, x, y]) => ({ point, far: Math.hypot(x - at.x, y - at.y) / at.grain })).filter((one) => one.far <= reach);
+    if (!points.some(([point]) => point === hand) || near.length === 0 || near.some((one) => one.point === hand)) return -1;
+    return near.sort((a, b) => a.far - b.far)[0].point;
   };
 
   const draw = (stage, x, y) => {

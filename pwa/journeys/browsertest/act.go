@@ -35,7 +35,23 @@ func (p *Page) find(act string) spot {
 // Tap taps the control with this data-act with a finger.
 func (p *Page) Tap(act string) {
 	p.t.Helper()
-	s := p.find(act)
+	p.touch(p.find(act))
+}
+
+// TapAt taps a place in the element with this data-act, given as shares of its width and height.
+func (p *Page) TapAt(act string, x, y float64) {
+	p.t.Helper()
+	p.find(act)
+	s := eval[spot](p, `(() => {
+		const found = `+element(act)+`;
+		const box = found.getBoundingClientRect();
+		return { x: box.x + `+quoted(x)+` * box.width, y: box.y + `+quoted(y)+` * box.height, why: "" };
+	})()`)
+	p.touch(s)
+}
+
+func (p *Page) touch(s spot) {
+	p.t.Helper()
 	must(p, input.DispatchTouchEvent, input.DispatchTouchEventParams{
 		Type: input.DispatchTouchEventTypeTouchStart, TouchPoints: []*input.TouchPoint{{X: s.X, Y: s.Y}},
 	})
@@ -98,10 +114,10 @@ func (p *Page) Choose(act, value string) {
 	}
 }
 
-// Upload hands a file to the file field with this data-act.
-func (p *Page) Upload(act, path string) {
+// Upload hands files to the file field with this data-act.
+func (p *Page) Upload(act string, paths ...string) {
 	p.t.Helper()
-	p.do("handing a file to "+act, chromedp.SetUploadFiles(chromedp.CSS(hookSelector(act)), []string{path}))
+	p.do("handing files to "+act, chromedp.SetUploadFiles(chromedp.CSS(hookSelector(act)), paths))
 }
 
 // Downloaded waits for the next file the browser has saved, returns its path and keeps it out of later answers.
