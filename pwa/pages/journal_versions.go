@@ -32,7 +32,7 @@ func (r *sheetReader) byField() app.UI {
 			return &fieldPick{Field: d.Field, Name: d.Name, A: a, B: b, Other: v.Picked[d.Field]}
 		}),
 		&widgets.BigButton{Act: "sheet-merge", Label: "Keep what is chosen", Kind: widgets.Main, OnPress: post(state.SheetMerged{})},
-		app.H3().Class("sheet-part").Text("Or keep one of them whole"))
+		app.H2().Class("part-title").Text("Or keep one of them whole"))
 }
 
 // fieldPick asks which of two readings of a field is right.
