@@ -96,6 +96,10 @@ func TestSheetFromTheCard(t *testing.T) {
 	page.Wait("both photos are shown", `document.querySelectorAll(".sheet-read [data-act^=photo-open-]").length === 2`)
 	shots(page, "sheet-read")
 	fitsEverywhere(page, "sheet-edit")
+	browsertest.Eval[bool](page, `(window.print = () => { window.printed = true; }, true)`)
+	page.Tap("sheet-print")
+	page.Wait("the page is printed", `window.printed`)
+	page.Wait("with both photos", `[...document.querySelectorAll("img[data-photo-state=shown]")].filter((i) => i.naturalWidth > 0).length === 2`)
 	for _, paper := range []struct {
 		name          string
 		width, height float64 // in

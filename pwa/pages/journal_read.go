@@ -103,4 +103,4 @@ func (r *sheetReader) ways() app.UI {
 		&widgets.BigButton{Act: "sheet-delete", Label: "Delete it", Note: "can be undone", Kind: widgets.Danger, OnPress: post(state.SheetDeleted{ID: r.View.ID})})
 }
 
-func onPrint(app.Context) { app.Window().Call("print") }
+func onPrint(app.Context) { app.Window().Call("torchsidePrint") }

@@ -334,8 +334,8 @@ func TestJournal_a_sheet_changed_in_two_windows_keeps_both_versions(t *testing.T
 	w.post(SheetEdited{ID: id}) // as its address asks
 	w.post(SheetSaved{Finish: true})
 	v := w.app.Journal.Shown
-	if v == nil || len(v.Versions) != 2 {
-		t.Fatalf("%+v", v)
+	if v == nil || len(v.Versions) != 2 || w.app.Undo != nil {
+		t.Fatalf("%+v, undo %+v", v, w.app.Undo)
 	}
 	other := slices.IndexFunc(v.Versions, func(x Version) bool { return slices.Contains(x.Lines, "Note: there") })
 	if other < 0 {

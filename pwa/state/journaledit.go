@@ -245,6 +245,9 @@ func (a App) sheetWritten(key string, records []storage.Record) (App, []Effect) 
 	if !f.dirty {
 		a.Journal.Editor = nil
 		a.Journal.Unfinished = a.unfinishedSheets()
+		if records[0].Conflict != storage.ConflictNone {
+			a.Undo = nil // it would take back what somebody else wrote along with this
+		}
 		return a.showSheet(records), []Effect{ShowTop{}}
 	}
 	g := f.clone()

@@ -34,6 +34,16 @@
     requestAnimationFrame(() => requestAnimationFrame(() => look(frames)));
   };
 
+  // Prints the page once its photos are there; after a while without those that do not come.
+  window.torchsidePrint = () => {
+    const patience = Date.now() + 5000;
+    const waiting = () => document.querySelector("img[data-photo]:not([data-photo-state])") ||
+      [...document.querySelectorAll("img[data-photo-state=shown]")].some((image) => !image.complete);
+    const print = () => (waiting() && Date.now() < patience ? requestAnimationFrame(print) : window.print());
+    window.torchsidePhotos?.showAll();
+    print();
+  };
+
   // The control that had the focus is gone: the heading takes it, again while the page is drawn anew.
   function heading(left) {
     if (document.activeElement === document.body) {

@@ -360,6 +360,8 @@
         inSight.observe(image);
       }
     },
+    // For paper: every picture is shown, in sight or not.
+    showAll: () => watched.forEach(show),
     addresses: () => [...open.values()].filter((entry) => entry.address).length,
   };
 })();
