@@ -19,7 +19,7 @@ const firstShop = "My shop"
 type ownerRequest struct {
 	Do     string `json:"do"`               // one of the names in owner.do
 	Shop   string `json:"shop,omitempty"`   // name or id; "" for the only one
-	Name   string `json:"name,omitempty"`   // a new name
+	Name   string `json:"name,omitempty"`   // a new name, or the file of a backup
 	Device string `json:"device,omitempty"` // name or id
 }
 
@@ -52,6 +52,8 @@ func (o owner) do(ctx context.Context, q ownerRequest) (ownerReply, error) {
 		return ownerReply{Shops: shops}, err
 	case "add shop":
 		return o.addShop(ctx, q.Name)
+	case "backup":
+		return ownerReply{}, backupOf(ctx, o.vault, q.Name, o.now())
 	}
 	shop, err := o.shop(ctx, q.Shop)
 	if err != nil {

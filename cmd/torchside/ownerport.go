@@ -88,6 +88,11 @@ func ownerHandler(door ownerDoor, o owner) http.Handler {
 			http.Error(w, err.Error(), http.StatusBadRequest)
 			return
 		}
+		c := http.NewResponseController(w) // a backup may take longer than a request from outside
+		if err := errors.Join(c.SetReadDeadline(time.Time{}), c.SetWriteDeadline(time.Time{})); err != nil {
+			http.Error(w, err.Error(), http.StatusInternalServerError)
+			return
+		}
 		reply, err := o.do(r.Context(), q)
 		if err != nil {
 			http.Error(w, err.Error(), http.StatusUnprocessableEntity)
@@ -112,7 +117,11 @@ func askServer(ctx context.Context, folder string, q ownerRequest) (ownerReply, 
 	if err != nil {
 		return ownerReply{}, err
 	}
-	ctx, cancel := context.WithTimeout(ctx, ownerWait)
+	wait := ownerWait
+	if q.Do == "backup" {
+		wait = backupWait
+	}
+	ctx, cancel := context.WithTimeout(ctx, wait)
 	defer cancel()
 	r, err := http.NewRequestWithContext(ctx, http.MethodPost, "http://"+door.Address+ownerPath, bytes.NewReader(body))
 	if err != nil {

@@ -44,6 +44,9 @@ func commands() []command {
 		{"devices", "[rename|revoke ...]", "list, rename or put out devices", program.devices},
 		{"shop", "[add|rename ...]", "list, add or rename shops", program.shop},
 		{"audit", "[--shop NAME]", "show who did what", program.audit},
+		{"check", "[--repair]", "look for damage in the vault", program.check},
+		{"backup", "FILE", "write the whole vault into one file", program.backup},
+		{"restore", "FILE [--force]", "put a backup in the place of the vault", program.restore},
 		{"compute", "TOPIC < in.json", "answer JSON questions, one answer a line", program.compute},
 		{"version", "", "print the version of this program", program.version},
 	}

@@ -1,0 +1,152 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"time"
+
+	"torchside/storage/bolt"
+	"torchside/storage/vault"
+)
+
+// backupWait is how long a running server may take for a backup: hours of photos on a slow card.
+const backupWait = 12 * time.Hour
+
+// backupOf lets a vault write a backup, if it is one that can.
+func backupOf(ctx context.Context, v vault.Vault, file string, now time.Time) error {
+	keeper, ok := v.(interface {
+		BackupFile(ctx context.Context, file string, now time.Time) error
+	})
+	if !ok {
+		return errors.New("this vault has no files to back up")
+	}
+	return keeper.BackupFile(ctx, file, now)
+}
+
+// oneFile reads a command line of flags and one file.
+func (p program) oneFile(command string, args []string) (ownerFlags, string, error) {
+	o, err := p.ownerFlags(command, "FILE [--data FOLDER]", args, false)
+	if err != nil {
+		return o, "", err
+	}
+	if len(o.args) != 1 {
+		return o, "", usageError{command + " takes the name of one file"}
+	}
+	file, err := filepath.Abs(o.args[0]) // a running server has another working folder
+	return o, file, err
+}
+
+// backup writes one file that holds the whole vault, also while a server runs.
+func (p program) backup(ctx context.Context, args []string) error {
+	o, file, err := p.oneFile("backup", args)
+	if errors.Is(err, flag.ErrHelp) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	if !fileThere(filepath.Join(o.data, vaultFile)) {
+		return fmt.Errorf("there is no vault in %s to back up", o.data)
+	}
+	if _, err := p.askOwner(ctx, o.data, ownerRequest{Do: "backup", Name: file}); err != nil {
+		return err
+	}
+	fmt.Fprintf(p.stdout, "Everything is in %s. Keep it on another machine or disk.\n", file)
+	return nil
+}
+
+// restore puts a backup in the place of the vault.
+func (p program) restore(ctx context.Context, args []string) error {
+	force, args := takeFlag(args, "force")
+	o, file, err := p.oneFile("restore", args)
+	if errors.Is(err, flag.ErrHelp) {
+		fmt.Fprintln(p.stdout, "  -force\n    \talso when the vault holds changes that the backup does not")
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	done, err := bolt.Restore(ctx, o.data, file, force, time.Now())
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(p.stdout, "The vault is as it was on %s.\n", done.Made.Local().Format("2 January 2006 at 15:04"))
+	p.printStats(done.Stats)
+	if done.Aside != "" {
+		fmt.Fprintf(p.stdout, "The one before it is kept as %s.\n", done.Aside)
+	}
+	if done.Unknown {
+		fmt.Fprintln(p.stdout, "It could not be read: devices put out since the backup may ask again. See \"torchside devices\".")
+	}
+	fmt.Fprintln(p.stdout, "Start the server: every phone that was paired then sends what it holds. Phones paired later must be paired again.")
+	return nil
+}
+
+// check looks at everything in the vault. Damage is an error.
+func (p program) check(ctx context.Context, args []string) error {
+	repair, args := takeFlag(args, "repair")
+	o, err := p.ownerFlags("check", "[--repair] [--data FOLDER]", args, false)
+	if errors.Is(err, flag.ErrHelp) {
+		fmt.Fprintln(p.stdout, "  -repair\n    \task the phones again for photos that are lost, and delete files that nothing names")
+		return nil
+	}
+	if err == nil && len(o.args) > 0 {
+		err = usageError{fmt.Sprintf("check: %q is not a flag", o.args[0])}
+	}
+	if err != nil {
+		return err
+	}
+	look := bolt.Check
+	if repair {
+		look = bolt.Repair
+	}
+	report, err := look(ctx, o.data)
+	if errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("there is no vault in %s", o.data)
+	}
+	if err != nil {
+		return err
+	}
+	return p.printReport(report)
+}
+
+func (p program) printReport(r bolt.Report) error {
+	p.printStats(r.Stats)
+	for _, f := range r.Findings {
+		word := "note"
+		if f.Damage {
+			word = "DAMAGE"
+		}
+		fmt.Fprintf(p.stdout, "%s: %s\n    %s\n", word, f.What, f.Do)
+	}
+	if !r.Sound() {
+		return errors.New("the vault is damaged: see above what to do")
+	}
+	fmt.Fprintln(p.stdout, "The vault is sound.")
+	return nil
+}
+
+func (p program) printStats(s vault.Stats) {
+	for _, shop := range s.Shops {
+		fmt.Fprintf(p.stdout, "%s: %d records, %d changes, %d photos and files (%.1f MB), %d still to come, %d devices\n",
+			shop.Shop.Name, shop.Records, shop.Last.Seq, shop.Blobs, float64(shop.BlobBytes)/1e6, shop.Wanted, shop.Devices)
+	}
+}
+
+// takeFlag takes a flag without a value out of a command line.
+func takeFlag(args []string, name string) (given bool, rest []string) {
+	is := func(a string) bool { return a == "-"+name || a == "--"+name }
+	return slices.ContainsFunc(args, is), slices.DeleteFunc(slices.Clone(args), is)
+}
+
+// fileThere tells whether there is a file.
+func fileThere(path string) bool {
+	_, err := os.Stat(path)
+	return !errors.Is(err, fs.ErrNotExist)
+}
