@@ -30,15 +30,18 @@ type DrillProgress struct {
 	Score      float64
 	Last, Best float64 // overall scores; 0 without sheets
 	MoveOn     bool
+	Sample     bool // by sheets of the sample journal: there are none of the owner's own
 }
 
 // Progress looks at the sheets of one drill, in any order: of the last ones (as many as its rule asks for) it counts those that
 // reach the mark. An older good sheet does not make up for a bad one today, and a sheet without an overall score counts for
-// nothing but is told.
+// nothing but is told. The sample journal is left out as soon as there is one sheet of the owner's own.
 func Progress(d Drill, sheets []Brief) DrillProgress {
 	need, score := d.MoveOn()
 	p := DrillProgress{Need: need, Score: score}
 	var rated []Brief
+	sheets = ownFirst(sheets)
+	p.Sample = len(sheets) > 0 && sheets[0].Sample
 	for _, b := range sheets {
 		switch {
 		case b.Draft:

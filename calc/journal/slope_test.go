@@ -111,3 +111,29 @@ func TestTrend_says_when_there_are_not_enough_points(t *testing.T) {
 		t.Errorf("the newest count: %d left, from %v", got.Left, got.Points[0])
 	}
 }
+
+// Invented sheets must not make a person look better or worse than they are.
+func TestTrends_and_Progress_leave_the_sample_out_beside_own_sheets(t *testing.T) {
+	sample := journal.Sample("2026-06-01T12:00:00Z")
+	var briefs []journal.Brief
+	for _, s := range sample {
+		briefs = append(briefs, journal.BriefOf(s))
+	}
+	for _, s := range journal.Trends(briefs, journal.ByScore) {
+		if !s.Sample {
+			t.Errorf("%s %s does not say that it is invented", s.Work, s.Class)
+		}
+	}
+	d, _ := journal.DrillByID("rod")
+	if p := journal.Progress(d, briefs); !p.Sample || p.Sheets == 0 {
+		t.Errorf("%+v", p)
+	}
+	one := 2.0
+	briefs = append(briefs, journal.Brief{At: "2026-05-01T12:00:00Z", Work: "cut", Overall: &one})
+	if got := journal.Trends(briefs, journal.ByScore); len(got) != 1 || got[0].Sample || len(got[0].Points) != 1 {
+		t.Errorf("%+v", got)
+	}
+	if p := journal.Progress(d, briefs); p.Sample || p.Sheets != 1 {
+		t.Errorf("%+v", p)
+	}
+}

@@ -26,15 +26,18 @@ type Series struct {
 	Slope       Slope  // per day; only when Enough
 	Direction   string // "rising", "falling" or "no clear change"; "" unless Enough
 	Words       string
+	Sample      bool // they are of the sample journal: there is no sheet of the owner's own
 	// Median, Low and High are the middle, the first and the third quartile of the points: the spread.
 	Median, Low, High float64
 }
 
-// Trends makes a series for each work and class of thickness that has a point, those with the most points first. Drafts are left out.
+// Trends makes a series for each work and class of thickness that has a point, those with the most points first. Drafts are left out, and the sample
+// journal as soon as there is one sheet of the owner's own.
 func Trends(briefs []Brief, m Measure) []Series {
 	type key struct{ work, class string }
 	groups := map[key][]XY{}
-	for _, b := range briefs {
+	used := ownFirst(briefs)
+	for _, b := range used {
 		t, ok := readTime(b.At)
 		v := m.of(b)
 		if !ok || b.Draft || v == nil {
@@ -46,7 +49,7 @@ func Trends(briefs []Brief, m Measure) []Series {
 	var list []Series
 	for k, points := range groups {
 		s := Trend(points)
-		s.Measure, s.Work, s.Class = m, k.work, k.class
+		s.Measure, s.Work, s.Class, s.Sample = m, k.work, k.class, used[0].Sample
 		list = append(list, s)
 	}
 	slices.SortFunc(list, func(a, b Series) int {

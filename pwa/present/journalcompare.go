@@ -107,6 +107,9 @@ func changeText(d journal.Difference, o Options) string {
 	}
 	size := math.Abs(*d.Change)
 	text := sign + compareNumber(d, &size, o)
+	if strings.HasPrefix(text[len(sign):], "0 ") {
+		return "" // less than is written
+	}
 	if d.Relative == nil || d.Quantity == "score" {
 		return text
 	}

@@ -23,6 +23,9 @@ func NewDrillMark(p journal.DrillProgress) DrillMark {
 			m.Steps = i
 		}
 	}
+	if p.Sample {
+		m.Words += " (sample journal)"
+	}
 	if m.Level == "" {
 		m.Level = "bare"
 	}

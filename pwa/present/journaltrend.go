@@ -50,6 +50,9 @@ func SeriesTitle(s journal.Series, o Options) string {
 func NewSeries(s journal.Series, o Options) SeriesView {
 	w := measureWriter(s.Measure, o)
 	v := SeriesView{Title: SeriesTitle(s, o), Words: s.Words + ".", Head: w.head}
+	if s.Sample {
+		v.Words += " Invented: all are of the sample journal."
+	}
 	switch {
 	case !s.Enough:
 		v.Word, v.Sign = "Not enough points", "few"

@@ -181,6 +181,17 @@ func (p *Page) Wait(what, expression string) {
 	})
 }
 
+// WaitLong is Wait for what takes minutes, as reading in a working life of sheets.
+func (p *Page) WaitLong(what, expression string) {
+	p.t.Helper()
+	for end := time.Now().Add(20 * patience); time.Now().Before(end); time.Sleep(100 * time.Millisecond) {
+		if ok, err := tryEval[bool](p, "!!("+expression+")"); err == nil && ok {
+			return
+		}
+	}
+	p.t.Fatalf("waited in vain until %s\nthe page shows:\n%s", what, p.shown())
+}
+
 // Eval evaluates an expression, or a promise of one, in the page.
 func Eval[T any](p *Page, expression string) T {
 	p.t.Helper()
