@@ -6,8 +6,9 @@
 // it is commutative, associative and idempotent, so any exchange of ops, in
 // any order and with any repetition, ends in the same state everywhere.
 //
-// It does not merge two bodies field by field: heads that differ stay side by
-// side until someone picks.
+// Heads that differ stay side by side until someone picks. Only where devices
+// changed different fields, and the caller asks for it, [Fields] makes the op
+// that holds both changes.
 package merge
 
 import (
