@@ -11,19 +11,19 @@ import (
 	"torchside/storage/wire"
 )
 
-// batch returns the next ops to send, those confirmed in this run left out, and
-// how many are known to wait behind them: 0 means none.
+// batch returns the next ops to send, and how many are known to wait behind
+// them: 0 means none. On a full device, where the checkpoint cannot move, those
+// confirmed already still wait and are left out.
 func (r *run) batch() (ops []storage.Op, left int, err error) {
-	waiting, err := r.local.Waiting(r.ctx, r.most+len(r.sent)+1)
+	limit := r.most + 1
+	if r.full != nil {
+		limit += len(r.sent)
+	}
+	waiting, err := r.local.Waiting(r.ctx, limit)
 	if err != nil {
 		return nil, 0, err
 	}
-	var fresh []storage.Op
-	for _, op := range waiting {
-		if !r.sent[op.ID] {
-			fresh = append(fresh, op)
-		}
-	}
+	fresh := slices.DeleteFunc(waiting, func(op storage.Op) bool { return r.full != nil && r.sent[op.ID] })
 	n, err := fitting(fresh[:min(len(fresh), r.most)])
 	return fresh[:n], len(fresh) - n, err
 }

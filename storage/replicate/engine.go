@@ -75,7 +75,7 @@ type run struct {
 	Outcome
 	ctx context.Context
 
-	sent    map[storage.ID]bool // confirmed by the vault while the device was full
+	sent    map[storage.ID]bool // confirmed by the vault
 	touched map[storage.ID]bool // records to settle
 	most    int                 // ops in one request
 	behind  bool                // the vault has more than the last answer gave
@@ -159,19 +159,9 @@ func (r *run) take(ops []storage.Op, since storage.Checkpoint, reply wire.SyncRe
 	if err := r.pulled(since, reply); err != nil {
 		return err
 	}
-	switch {
-	case len(confirmed) == 0:
-		return nil
-	case r.full != nil:
-		for _, id := range confirmed {
-			r.sent[id] = true
-		}
-		return nil
-	case reply.More:
+	if len(confirmed) == 0 || reply.More || r.full != nil {
 		return nil
 	}
-	r.Sent += len(confirmed)
-	r.Waiting = max(0, r.Waiting-len(confirmed))
 	return r.local.Sent(r.ctx, confirmed...)
 }
 
@@ -186,6 +176,11 @@ func (r *run) acknowledged(ops []storage.Op, acks []wire.Ack) (confirmed []stora
 		switch a := answered[op.ID]; a.Status {
 		case wire.Stored, wire.Held:
 			confirmed = append(confirmed, op.ID)
+			if !r.sent[op.ID] {
+				r.sent[op.ID] = true
+				r.Sent++
+				r.Waiting = max(0, r.Waiting-1)
+			}
 		case wire.Rejected:
 			refused = append(refused, storage.Refusal{Op: op.ID, Reason: a.Reason})
 		default:
