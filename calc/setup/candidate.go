@@ -49,7 +49,7 @@ func newCandidate(in Input, t *Tip, need, ratio estimate) (candidate, error) {
 	if err := c.setPressures(in); err != nil {
 		return c, err
 	}
-	c.rejected = first(c.rejected, c.checkPressures(in))
+	c.rejected = first(c.rejected, c.checkPressures(in), c.outsideMakers(in))
 	return c, nil
 }
 
@@ -146,9 +146,16 @@ func (c *candidate) settleOxygen(fuel gas.Gas, asked bool) {
 	}
 	c.oxyFlow = chart.over(byRatio)
 	if c.row.FuelFlowStd != nil {
-		ratio := c.oxyFlow.value / c.fuelFlow.value * molesPerVolume(gas.Oxygen) / molesPerVolume(fuel)
-		c.ratio = newEstimate(MakersChart, sourceChart, false, ratio, c.ratio.prov.Low, c.ratio.prov.High, "flows of the chart row")
+		c.ratio = ratioOfRow(fuel, c.row).over(c.ratio)
 	}
+}
+
+// ratioOfRow is the ratio of a row with both flows: its band runs from the least oxygen on the most fuel to the most on the least.
+func ratioOfRow(fuel gas.Gas, row *ChartRow) estimate {
+	moles := molesPerVolume(gas.Oxygen) / molesPerVolume(fuel)
+	oxygen, of := row.OxygenFlowStd, row.FuelFlowStd
+	return newEstimate(MakersChart, sourceChart, false, (oxygen.Low+oxygen.High)/(of.Low+of.High)*moles, oxygen.Low/of.High*moles, oxygen.High/of.Low*moles,
+		"the flow ranges of the chart row: least oxygen on most fuel to most oxygen on least fuel")
 }
 
 // setPressures settles the pressures at torch and regulator.
@@ -165,8 +172,11 @@ func (c *candidate) setPressures(in Input) error {
 	if c.torch.fuel, c.regulator.fuel, err = c.onePressure(in, in.Rig.FuelHose, fuel, torch.fuel, c.fuelFlow.value, chartPressure(c.row, true)); err != nil {
 		return err
 	}
-	c.torch.oxygen, c.regulator.oxygen, err = c.onePressure(in, in.Rig.OxygenHose, gas.Oxygen, torch.oxygen, c.oxyFlow.value, chartPressure(c.row, false))
-	return err
+	if c.torch.oxygen, c.regulator.oxygen, err = c.onePressure(in, in.Rig.OxygenHose, gas.Oxygen, torch.oxygen, c.oxyFlow.value, chartPressure(c.row, false)); err != nil {
+		return err
+	}
+	c.demoteOxygen(in)
+	return nil
 }
 
 // capped cuts the high end of a band at the acetylene limit; the value itself is left for checkPressures to judge.

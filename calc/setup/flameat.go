@@ -176,17 +176,3 @@ func ExampleFlame(fuel gas.Gas) FlameQuestion {
 	q.FuelFlowStd *= (soft + harsh) / 2 / q.exitVelocity()
 	return q
 }
-
-// MakersMinimum is the smallest fuel flow of the maker's rows for a tip and fuel, 0 when none gives one.
-func (t *Tip) MakersMinimum(fuel gas.Gas) float64 {
-	least := 0.0
-	for _, row := range t.Chart {
-		if row.FuelFlowStd == nil || row.Fuel != "" && row.Fuel != fuel {
-			continue
-		}
-		if least == 0 || row.FuelFlowStd.Low < least {
-			least = row.FuelFlowStd.Low
-		}
-	}
-	return least
-}

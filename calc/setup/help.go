@@ -49,6 +49,7 @@ in   work            weld, braze, heat, bend (cut is refused here)
            thickness_m, oxygen_gauge_pa, fuel_gauge_pa
            oxygen_flow_std_m3_s, fuel_flow_std_m3_s
            pressures_at     regulator (when missing) or torch
+           mixing           torch the row is for: equal_pressure or injector
            note
          } ]
        } ]

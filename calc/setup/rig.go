@@ -123,5 +123,6 @@ type ChartRow struct {
 	OxygenFlowStd *Range     `json:"oxygen_flow_std_m3_s,omitempty"`
 	FuelFlowStd   *Range     `json:"fuel_flow_std_m3_s,omitempty"`
 	PressuresAt   ChartPlace `json:"pressures_at,omitempty"` // empty means regulator
+	Mixing        Mixing     `json:"mixing,omitempty"`       // the torch the row is for; empty means not known
 	Note          string     `json:"note,omitempty"`
 }

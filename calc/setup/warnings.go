@@ -76,7 +76,7 @@ func ofRig(in Input, c *candidate) []Warning {
 	check(r.FuelHose != nil && r.FuelHose.Grade == "" && fuel != gas.Acetylene, "hose_grade_unknown", "Read the grade on the fuel hose: only T, or one for all fuels, stands "+fuel.Name()+".", "fuel.regulator_gauge_pa")
 	check(c.row == nil, "no_chart_row", "No row of the torch maker's chart covers this: type it in under Rig, it beats the numbers here.", "tip")
 	check(c.row == nil && r.Torch.Mixing == Injector && r.Torch.InjectorDiameterM == nil, "injector_unknown", "The oxygen pressure of an injector torch depends on its jet: this is only a place to start from.", "oxygen.regulator_gauge_pa")
-	return append(out, ofScale(r, c)...)
+	return append(append(out, ofRow(in, c)...), ofScale(r, c)...)
 }
 
 // poorlyRead is the share of a gauge's scale below which a pressure is hard to set. Common practice, from memory.
@@ -122,9 +122,10 @@ func ofClass(in Input, c *candidate) []Warning {
 	case in.Work != Weld || class == flame.Neutral:
 		return nil
 	case in.Ratio > 0:
-		return []Warning{{"not_neutral", Caution, "This is no neutral flame: it puts carbon or oxygen into the steel puddle.", "Army Ordnance OD0017, flame types", "ratio"}}
+		return []Warning{{"not_neutral", Caution, "This is no neutral flame: it puts carbon or oxygen into the steel puddle.", "Army Ordnance OD0017, flame types", "oxygen.regulator_gauge_pa"}}
 	}
-	return []Warning{{"chart_not_neutral", Check, "By the flows of the chart this flame is " + string(class) + ": set it neutral by its looks.", sourceChart, "ratio"}}
+	return []Warning{{"chart_not_neutral", Caution, "By the flows of the chart this flame is " + string(class) + ": it puts carbon or oxygen into the steel puddle. Set it neutral by its looks.",
+		sourceChart + "; Army Ordnance OD0017, flame types", "oxygen.regulator_gauge_pa"}}
 }
 
 // disputes tells where sources differ by more than 30 %. Of the fuel flow the sources are compared as they are, before a tip

@@ -125,6 +125,7 @@ func rowSI(p Part) setup.ChartRow {
 		Work: setup.Work(p.Choices["work"]), Metal: setup.Metal(p.Choices["metal"]), PressuresAt: setup.ChartPlace(p.Choices["pressures_at"]),
 		ThicknessM: rangeSI(p, "thickness"), OxygenGaugePa: rangeSI(p, "oxygen"), FuelGaugePa: rangeSI(p, "fuel"),
 		OxygenFlowStd: rangeSI(p, "oxygen_flow"), FuelFlowStd: rangeSI(p, "fuel_flow"), Note: p.Note,
+		Mixing: setup.Mixing(p.Choices["mixing"]),
 	}
 }
 

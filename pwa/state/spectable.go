@@ -135,6 +135,7 @@ var chartRowSpecs = []Spec{
 	numberSpec("fuel_low", "Fuel pressure from", "", units.QuantityPressure, 0, maxSetPa, "working pressures of flame tips lie far below this").pair(),
 	numberSpec("fuel_high", "to", "", units.QuantityPressure, 0, maxSetPa, "working pressures of flame tips lie far below this"),
 	choiceSpec("pressures_at", "Pressures are read at the", []Option{{Value: "", Label: "Regulator", Note: "the usual meaning"}, {Value: "torch", Label: "Torch inlet"}}),
+	choiceSpec("mixing", "For which torch?", []Option{{Value: "", Label: "Not said"}, {Value: "equal_pressure", Label: "Equal pressure"}, {Value: "injector", Label: "Injector"}}),
 	numberSpec("oxygen_flow_low", "Oxygen flow from", "", units.QuantityStandardFlow, 1e-7, 0.05, "flows of flame tips lie in this range").of(LineOxygen).pair(),
 	numberSpec("oxygen_flow_high", "to", "", units.QuantityStandardFlow, 1e-7, 0.05, "flows of flame tips lie in this range").of(LineOxygen),
 	numberSpec("fuel_flow_low", "Fuel flow from", "", units.QuantityStandardFlow, 1e-7, 0.05, "flows of flame tips lie in this range").of(LineFuel).pair(),
