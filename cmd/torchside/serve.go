@@ -89,6 +89,9 @@ func (p program) listen(ctx context.Context, o options, s *security, sv *service
 		return fmt.Errorf("the address %s cannot be used, choose another with --addr: %w", o.addr, err)
 	}
 	own := owner{vault: sv.vault, origin: o.origin(l.Addr(), s), now: time.Now}
+	if err := own.firstShop(ctx); err != nil {
+		return errors.Join(err, l.Close())
+	}
 	port, err := p.openOwnerPort(o.data, own)
 	if err != nil {
 		return errors.Join(err, l.Close())

@@ -58,18 +58,18 @@ func fromHere(r *http.Request) bool {
 	return err == nil && addr.Unmap().IsLoopback() && r.Header.Get("Forwarded") == "" && r.Header.Get("X-Forwarded-For") == ""
 }
 
-// welcome makes the first shop, and prints a code while no device is let in: there is no other way
-// in, and no password.
-func (p program) welcome(ctx context.Context, o owner) error {
+// firstShop makes the shop that nearly everybody needs.
+func (o owner) firstShop(ctx context.Context) error {
 	shops, err := o.vault.Shops(ctx)
-	if err != nil {
+	if err != nil || len(shops) > 0 {
 		return err
 	}
-	if len(shops) == 0 {
-		if _, err := o.addShop(ctx, firstShop); err != nil {
-			return err
-		}
-	}
+	_, err = o.addShop(ctx, firstShop)
+	return err
+}
+
+// welcome prints a code while no device is let in: there is no other way in, and no password.
+func (p program) welcome(ctx context.Context, o owner) error {
 	stats, err := o.vault.Stats(ctx)
 	if err != nil || len(stats.Shops) != 1 || stats.Shops[0].Devices > 0 {
 		return err
