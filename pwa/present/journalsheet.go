@@ -117,7 +117,16 @@ func sheetFacts(s journal.Sheet, drill string, o Options) []Fact {
 
 // sheetWork is the work with its metal, thickness and joint.
 func sheetWork(s journal.Sheet, o Options) string {
-	return Question(s.Work, s.Metal, sheetNumber(s, "thickness_m", o), s.Joint)
+	return Question(s.Work, s.Metal, sheetThickness(s, o), s.Joint)
+}
+
+// sheetThickness is the thickness; one that was typed as a gauge says so, because that is what stands on the sheet of steel.
+func sheetThickness(s journal.Sheet, o Options) string {
+	text := sheetNumber(s, "thickness_m", o)
+	if typed := s.Typed["thickness_m"]; text != "" && strings.Contains(strings.ToLower(typed), "ga") {
+		return typed + " (" + text + ")"
+	}
+	return text
 }
 
 func fuelFact(s journal.Sheet) string {
