@@ -102,7 +102,7 @@ func TestPhotosAreStoredUprightSmallAndBare(t *testing.T) {
 	const w, h = 2400, 1800
 	var files []string
 	for o := 1; o <= 8; o++ {
-		files = append(files, fileOf(t, "held-"+strconv.Itoa(o)+".jpg", cameraFile(t, held(upright(w, h, uint8(40+20*o)), o), o, 90)))
+		files = append(files, fileOf(t, "held-"+strconv.Itoa(o)+".jpg", cameraFile(t, turned(upright(w, h, uint8(40+20*o)), o), o, 90)))
 	}
 	page.Upload("photo-files", files...)
 	for i := range files {

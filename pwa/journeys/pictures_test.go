@@ -30,9 +30,9 @@ func upright(w, h int, shade uint8) *image.RGBA {
 	return m
 }
 
-// held gives the pixels as a camera stores them that was held another way: orientation is the value of the tag, as EXIF 2.3 defines
+// turned gives the pixels as a camera stores them that was held another way: orientation is the value of the tag, as EXIF 2.3 defines
 // it for tag 0x0112 (where the 0th row and the 0th column of the pixels are in the scene).
-func held(m *image.RGBA, orientation int) *image.RGBA {
+func turned(m *image.RGBA, orientation int) *image.RGBA {
 	w, h := m.Bounds().Dx(), m.Bounds().Dy()
 	if orientation >= 5 {
 		w, h = h, w
