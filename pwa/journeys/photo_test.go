@@ -214,6 +214,32 @@ func TestPhotoOfTwentyMegabytes(t *testing.T) {
 	}
 }
 
+// Storage full in the middle: the photo is refused and said so, what is on the sheet stays, and with room again it is taken.
+func TestPhotoWithoutRoomIsRefusedAndTheSheetKept(t *testing.T) {
+	server := browsertest.NewServer(t)
+	profile := browsertest.NewProfile(t, server)
+	profile.OnNew(failingStore)
+	page := profile.Open("/")
+	accept(page)
+	beginSheet(page)
+	page.Type("sheet-note", "typed before")
+	first := fileOf(t, "first.jpg", cameraFile(t, upright(400, 300, 60), 1, 90))
+	second := fileOf(t, "second.jpg", cameraFile(t, upright(400, 300, 120), 1, 90))
+	page.Upload("photo-files", first)
+	page.Wants("photo-0", "After")
+	browsertest.Eval[string](page, `window.storeFails = "QuotaExceededError"`)
+	page.Upload("photo-files", second)
+	page.Wants("photo-refused", "second.jpg", "full", "kept", "choose the photo again")
+	page.Lacks("photo-1")
+	browsertest.Eval[string](page, `window.storeFails = ""`)
+	page.Upload("photo-files", second)
+	page.Wants("photo-1", "After")
+	page.Lacks("photo-refused")
+	page.Reload()
+	page.Wants("sheet-note", "typed before")
+	page.Wants("photo-1", "After")
+}
+
 // A photo taken off comes back with one tap.
 func TestPhotoTakenOffComesBack(t *testing.T) {
 	_, _, page := fresh(t)

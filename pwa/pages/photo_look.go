@@ -36,7 +36,7 @@ func (l *photoLook) Render() app.UI {
 func (l *photoLook) photo(p present.Photo) []app.UI {
 	out := []app.UI{widgets.PhotoView(p)}
 	if p.Width != "" {
-		out = append(out, app.P().Class("photo-width").DataSet("val", "photo-bead").Text("Bead "+p.Width), app.P().Class("quiet").Text(perspective))
+		out = append(out, app.P().Class("quiet").Text(perspective), app.P().Class("photo-width").DataSet("val", "photo-bead").Text("Bead "+p.Width))
 	}
 	if !l.Look.Editable {
 		return out
@@ -92,6 +92,9 @@ func (l *photoLook) measure(p present.Photo) []app.UI {
 		return append(out, app.P().Class("word").Role("status").DataSet("val", "photo-problem").Text(m.Problem), l.leave())
 	}
 	return append(out,
+		app.If(m.Coarse, func() app.UI {
+			return app.P().Class("quiet").DataSet("val", "photo-coarse").Text("The ± is large: take one point after the other in hand and set it with the arrows.")
+		}),
 		app.P().Class("quiet").Text(perspective),
 		app.P().Class("photo-result").Role("status").DataSet("val", "photo-result").Text(present.BeadWidth(m.Width, m.Off, l.Options)),
 		&widgets.BigButton{Act: "photo-measure-keep", Label: "Keep this width", Kind: widgets.Main, OnPress: post(state.PhotoMeasureKept{})},

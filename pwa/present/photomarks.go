@@ -23,7 +23,7 @@ func NewPhotoMarks(w, h int, marks [4]PhotoMark, at int) Drawing {
 		if a, b := marks[i], marks[i+1]; a.Set && b.Set {
 			d := "M" + at2(a) + "L" + at2(b)
 			s.path("mark-under", d)
-			s.path([]string{"mark-known", "", "mark-bead"}[i], d)
+			s.path([]string{"mark-known", "", "mark-bead mark-dash"}[i], d)
 		}
 	}
 	var words []string

@@ -42,7 +42,7 @@ func TestPhoto_bead_is_measured_by_a_coin_and_kept_with_its_scale(t *testing.T) 
 		}
 	}
 	m := w.app.Journal.Look.Measure
-	if !m.Measured || math.Abs(m.Width-0.0064) > 1e-12 {
+	if !m.Measured || !m.Coarse || math.Abs(m.Width-0.0064) > 1e-12 {
 		t.Fatalf("%+v", m)
 	}
 	coarse := m.Off
@@ -51,7 +51,7 @@ func TestPhoto_bead_is_measured_by_a_coin_and_kept_with_its_scale(t *testing.T) 
 		w.post(PhotoPointNudged{DX: 1})
 		w.post(PhotoPointNudged{DX: -1})
 	}
-	if fine := w.app.Journal.Look.Measure; fine.Off >= coarse/4 || math.Abs(fine.Width-0.0064) > 1e-12 {
+	if fine := w.app.Journal.Look.Measure; fine.Off >= coarse/4 || fine.Coarse || math.Abs(fine.Width-0.0064) > 1e-12 {
 		t.Errorf("nudged: %v ± %v, by finger ± %v", fine.Width, fine.Off, coarse)
 	}
 	w.post(PhotoMeasureKept{})

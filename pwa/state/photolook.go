@@ -57,6 +57,7 @@ type PhotoMeasure struct {
 	Measured   bool          // Width and Off hold
 	Width, Off float64       // m
 	Problem    string        // why there is no width yet
+	Coarse     bool          // the points can be set finer
 
 	text  string // typed
 	units units.System

@@ -11,6 +11,9 @@ import (
 var knownSpec = numberSpec("known", "Length between the two points", "Such as ten marks of a rule, or the diameter of a rod.", units.QuantityLength,
 	0.001, 1, "the known length has to be in the picture").in("mm", "in")
 
+// coarseShare of a width is an error worth setting the points finer for. Our own choice.
+const coarseShare = 0.05
+
 func reducePhotoPoints(a App, m Msg) (App, []Effect, bool) {
 	switch m := m.(type) {
 	case PhotoPointPicked:
@@ -161,7 +164,7 @@ func (p *PhotoMeasure) knownLength() (m float64, ok bool) {
 
 // reckon works out the width, or says what is missing.
 func (p *PhotoMeasure) reckon(photo journal.Photo) {
-	p.Measured, p.Width, p.Off, p.Problem = false, 0, 0, ""
+	p.Measured, p.Coarse, p.Width, p.Off, p.Problem = false, false, 0, 0, ""
 	m, ok := p.knownLength()
 	switch {
 	case !p.Points[0].Set || !p.Points[1].Set:
@@ -187,7 +190,7 @@ func (p *PhotoMeasure) width(photo journal.Photo, m float64) {
 		p.Problem = "This cannot be kept: " + wrong[0].Error() + "."
 		return
 	}
-	p.Measured = true
+	p.Measured, p.Coarse = true, off > coarseShare*width
 }
 
 // applied is the photo with scale and width.
