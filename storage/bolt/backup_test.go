@@ -1,4 +1,4 @@
-//go:build !js
+//go:build unix
 
 package bolt_test
 

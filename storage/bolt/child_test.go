@@ -1,4 +1,4 @@
-//go:build !js
+//go:build unix
 
 package bolt_test
 
@@ -38,6 +38,10 @@ func child(role string) int {
 	switch role {
 	case "write":
 		err = write(os.Getenv(childFolder), os.Getenv(childSeed))
+	case "fill":
+		err = fill(os.Getenv(childFolder))
+	case "push":
+		err = pushSome(os.Getenv(childFolder), os.Getenv(childSeed))
 	case "hold":
 		err = hold(os.Getenv(childFolder))
 	default:
@@ -133,7 +137,7 @@ func TestKill_of_a_writing_process_loses_nothing_acknowledged(t *testing.T) {
 			folder, shop = fresh(t)
 			clear(acked)
 		}
-		total += killOnce(t, folder, kill, time.Duration(r.IntN(30_000))*time.Microsecond, acked)
+		total += killOnce(t, folder, kill, time.Duration(r.IntN(100_000))*time.Microsecond, acked)
 		allThere(t, folder, shop, acked)
 		sound(t, folder)
 		if t.Failed() {
