@@ -65,9 +65,14 @@
 // [Store.DropOrphans] after a day. Attachments that any op refers to stay,
 // those of replaced and deleted versions too, so that undo works.
 //
+// # Keeping in step with a vault
+//
+// Each op stored through [Store.Commit] or [Store.Append] is also noted as
+// waiting. A [Replica] is a store that tells what waits, takes over what others
+// sent together with the [Checkpoint] it reaches to, and knows which
+// attachments are missing here or there; package replicate does the rest.
+//
 // # What it does not do
 //
-// This package does no input or output, and it does not exchange ops between
-// devices. Each op stored through [Store.Commit] or [Store.Append] is also
-// noted as waiting, so that an exchange added later knows what to send.
+// This package does no input or output.
 package storage

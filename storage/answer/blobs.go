@@ -54,23 +54,25 @@ func (s Shop) GetPiece(ctx context.Context, h storage.Hash, offset int64) (wire.
 	return piece, nil
 }
 
-// kinds are the codes of the vault's errors, and what a person can do.
+// kinds are the codes of the vault's errors, and what a person can do. Those of
+// the medium are told without what they wrap, which may name files.
 var kinds = []struct {
-	err  error
-	code wire.Code
-	do   string
+	err    error
+	code   wire.Code
+	do     string
+	medium bool
 }{
-	{storage.ErrFull, wire.CodeFull, "free space on the disk of the server; nothing was lost"},
-	{storage.ErrClosed, wire.CodeUnavailable, "try again in a moment"},
-	{storage.ErrInvalid, wire.CodeMalformed, ""},
-	{vault.ErrNoBlob, wire.CodeNotFound, ""},
-	{vault.ErrNotWanted, wire.CodeNotFound, ""},
-	{vault.ErrNoShop, wire.CodeNotFound, ""},
-	{vault.ErrHash, wire.CodeBadHash, "send it again from the start"},
+	{storage.ErrFull, wire.CodeFull, "free space on the disk of the server; nothing was lost", true},
+	{storage.ErrClosed, wire.CodeUnavailable, "try again in a moment", true},
+	{storage.ErrInvalid, wire.CodeMalformed, "", false},
+	{vault.ErrNoBlob, wire.CodeNotFound, "", false},
+	{vault.ErrNotWanted, wire.CodeNotFound, "", false},
+	{vault.ErrNoShop, wire.CodeNotFound, "", false},
+	{vault.ErrHash, wire.CodeBadHash, "send it again from the start", false},
 }
 
-// wireError makes an error of a vault fit to be sent: only kinds that are known
-// say more than that something failed, as a message may name files.
+// wireError makes an error of a vault fit to be sent: of a kind that is not
+// known it says only that something failed.
 func wireError(err error) error {
 	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
 		return err
@@ -79,7 +81,11 @@ func wireError(err error) error {
 		return wire.Errorf(wire.CodeOffset, "%v", at)
 	}
 	for _, k := range kinds {
-		if errors.Is(err, k.err) {
+		switch {
+		case !errors.Is(err, k.err):
+		case k.medium:
+			return &wire.Error{Code: k.code, Message: k.err.Error(), Do: k.do}
+		default:
 			return &wire.Error{Code: k.code, Message: err.Error(), Do: k.do}
 		}
 	}

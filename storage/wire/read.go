@@ -112,7 +112,9 @@ func MergeAcks(read []Ack, rejected map[int]Ack) []Ack {
 			acks = append(acks, bad)
 			continue
 		}
-		acks, read = append(acks, read[0]), read[1:]
+		if len(read) > 0 {
+			acks, read = append(acks, read[0]), read[1:]
+		}
 	}
 	return acks
 }
