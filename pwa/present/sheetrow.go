@@ -16,7 +16,7 @@ type SheetLine struct {
 	What  string // work, metal, thickness, joint
 	When  string // day and time of the place
 	Drill string
-	Next  string // what to try next
+	Next  string // what to try next, with that word
 	Tags  []string
 	Score ScoreMark
 }
@@ -51,6 +51,9 @@ func (m ScoreMark) Text() string {
 // NewSheetLine writes the row of a sheet.
 func NewSheetLine(b journal.Brief, drill string, o Options) SheetLine {
 	line := SheetLine{Title: b.Title, What: sheetWhat(b, o), When: Stamp(b.At), Drill: drill, Next: b.Next, Score: NewScoreMark(b.Overall)}
+	if line.Next != "" {
+		line.Next = "Next: " + line.Next
+	}
 	if line.Title == "" {
 		line.Title, line.What = line.What, ""
 	}

@@ -1,6 +1,7 @@
 package widgets
 
 import (
+	escape "html"
 	"strings"
 	"time"
 
@@ -38,16 +39,20 @@ func (r *SheetRow) Render() app.UI {
 	if r.Picks {
 		b = b.Aria("pressed", pressed(r.Picked))
 	}
-	return b.Body(
-		app.Span().Class("sheet-picture").Aria("hidden", "true").Body(r.picture()),
-		app.Span().Class("sheet-words").Body(
-			app.Span().Class("sheet-name").Dir("auto").Text(r.Line.Title),
-			app.If(r.Line.What != "", func() app.UI { return app.Span().Class("sheet-what").Text(r.Line.What) }),
-			app.Span().Class("sheet-when").Text(r.when()),
-			app.If(r.Line.Next != "", func() app.UI { return app.Span().Class("sheet-next").Dir("auto").Text("Next: " + r.Line.Next) }),
-		),
-		ScoreShape(r.Line.Score),
-	)
+	return b.Body(app.Span().Class("sheet-picture").Aria("hidden", "true").Body(r.picture()), app.Raw(r.text()))
+}
+
+// text is everything beside the picture, as one piece: a list of 50 rows made of single elements takes a slow phone half a second.
+func (r *SheetRow) text() string {
+	var b strings.Builder
+	b.WriteString(`<span class="sheet-text"><span class="sheet-words"><span class="sheet-name" dir="auto">` + escape.EscapeString(r.Line.Title) + `</span>`)
+	for _, line := range []struct{ open, text string }{{`<span class="sheet-what">`, r.Line.What}, {`<span class="sheet-when">`, r.when()}, {`<span class="sheet-next" dir="auto">`, r.Line.Next}} {
+		if line.text != "" {
+			b.WriteString(line.open + escape.EscapeString(line.text) + `</span>`)
+		}
+	}
+	b.WriteString(`</span>` + scoreHTML(r.Line.Score) + `</span>`)
+	return b.String()
 }
 
 func (r *SheetRow) picture() app.UI {
@@ -91,10 +96,14 @@ func pressed(on bool) string {
 // scoreBars are the four bars of a score, each higher than the one before, on a 32 × 24 grid.
 var scoreBars = [...]string{"M2 17h5v5H2z", "M10 12h5v10h-5z", "M18 7h5v15h-5z", "M26 2h5v20h-5z"}
 
-// ScoreShape shows an overall score as number, bars and word; without a score a dash stands for the bars.
-func ScoreShape(m present.ScoreMark) app.UI {
+// scoreHTML shows an overall score as number, bars and word; without a score a dash stands for the bars.
+func scoreHTML(m present.ScoreMark) string {
 	var b strings.Builder
-	b.WriteString(`<svg viewBox="0 0 33 24" class="score-bars" focusable="false">`)
+	b.WriteString(`<span class="score score-` + [...]string{"none", "0", "1", "2", "3", "4"}[m.Level+1] + `">`)
+	if m.Number != "" {
+		b.WriteString(`<span class="score-number">` + escape.EscapeString(m.Number) + `</span>`)
+	}
+	b.WriteString(`<span class="score-shape" aria-hidden="true"><svg viewBox="0 0 33 24" class="score-bars" focusable="false">`)
 	for i, d := range scoreBars {
 		class := "score-bar"
 		if i < m.Level {
@@ -107,9 +116,6 @@ func ScoreShape(m present.ScoreMark) app.UI {
 	if m.Level < 0 {
 		b.WriteString(`<path class="score-none" d="M6 12h21"/>`)
 	}
-	b.WriteString(`</svg>`)
-	return app.Span().Class("score", "score-"+[...]string{"none", "0", "1", "2", "3", "4"}[m.Level+1]).Body(
-		app.If(m.Number != "", func() app.UI { return app.Span().Class("score-number").Text(m.Number) }),
-		app.Span().Class("score-shape").Aria("hidden", "true").Body(app.Raw(b.String())),
-		app.Span().Class("score-word").Text(m.Word))
+	b.WriteString(`</svg></span><span class="score-word">` + escape.EscapeString(m.Word) + `</span></span>`)
+	return b.String()
 }
