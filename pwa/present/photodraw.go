@@ -85,8 +85,8 @@ func ripples(d journal.Drawing, upper, lower []journal.Point) string {
 	for i := 1; i < d.Ripples && last > 0; i++ {
 		k := i * last / d.Ripples
 		top, bottom := upper[k], lower[k]
-		x := upper[0].X + (upper[last].X-upper[0].X)*float64(i)/float64(d.Ripples)
 		bow := (bottom.Y - top.Y) * 0.6 * d.Round
+		x := upper[0].X + (upper[last].X-upper[0].X-bow)*float64(i)/float64(d.Ripples) // the last one ends with the bead
 		text += "M" + at(x*beadW, top.Y*beadW) + "Q" + at((x+2*bow)*beadW, (top.Y+bottom.Y)/2*beadW) + " " + at(x*beadW, bottom.Y*beadW)
 	}
 	return text
