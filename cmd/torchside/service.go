@@ -121,6 +121,7 @@ func (p program) servePlain(ctx context.Context, o options, h http.Handler) (end
 		p.logger().Warn("plain HTTP is not sent on to HTTPS: the address cannot be used", "address", o.plain, "cause", err.Error())
 		return func() {}
 	}
+	p.logger().Info("plain HTTP is sent on to HTTPS", "address", l.Addr().String())
 	ctx, cancel := context.WithCancel(ctx)
 	done := make(chan error, 1)
 	go func() {
