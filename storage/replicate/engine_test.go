@@ -312,125 +312,6 @@ func TestRun_tells_how_far_it_is(t *testing.T) {
 	}
 }
 
-// A full device must still be able to hand over what it holds, all of it.
-func TestRun_sends_everything_from_a_device_that_is_full(t *testing.T) {
-	_, peer := home(t, 9)
-	tablet := plainDevice(peer, 2)
-	for i := range 5 {
-		tablet.save(t, fmt.Sprint("tablet ", i))
-	}
-	tablet.run(t)
-
-	s := memory.New()
-	full := &fullStore{Replica: s, full: true}
-	phone := newDevice(s, full, peer, 1, replicate.Options{})
-	for i := range 650 {
-		phone.save(t, fmt.Sprint(i))
-	}
-	if _, err := phone.engine.Run(t.Context(), true); !errors.Is(err, storage.ErrFull) {
-		t.Errorf("error %v, want ErrFull", err)
-	}
-	if done := tablet.run(t); done.Got != 650 {
-		t.Errorf("the tablet got %d of 650", done.Got)
-	}
-	full.full = false
-	if done := phone.run(t); done.Got != 5 || phone.waits(t) != 0 {
-		t.Errorf("after there was room: %+v, %d wait", done, phone.waits(t))
-	}
-}
-
-// fullStore has no room for what others made.
-type fullStore struct {
-	storage.Replica
-	full bool
-}
-
-func (f *fullStore) Pulled(ctx context.Context, next storage.Checkpoint, ops ...storage.Op) (storage.Appended, error) {
-	if f.full {
-		return storage.Appended{}, storage.ErrFull
-	}
-	return f.Replica.Pulled(ctx, next, ops...)
-}
-
-func TestRun_fills_a_vault_that_was_put_back_or_replaced(t *testing.T) {
-	disk, peer := home(t, 10)
-	phone := plainDevice(peer, 1)
-	phone.save(t, "before")
-	phone.run(t)
-	backup := disk.Snapshot()
-	photo, err := phone.PutBlob(t.Context(), []byte("photo"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	phone.save(t, "after", photo)
-	phone.run(t)
-
-	disk.Restore(backup)
-	old := peer
-	old.Vault = disk.Open()
-	_, empty := home(t, 11)
-	for _, other := range []answer.Shop{old, empty} {
-		engine := replicate.New(phone.Store, other, replicate.Options{Now: other.Now, Dev: "0195936f-0000-7000-8000-000000000000"})
-		done, err := engine.Run(t.Context(), true)
-		if err != nil || !done.Replaced || done.Sent != 2 || done.Photos != 1 {
-			t.Errorf("run %+v, %v", done, err)
-		}
-		if _, complete, err := other.Vault.BlobOffset(t.Context(), other.ID, photo); err != nil || !complete {
-			t.Errorf("the photo is not in the vault: %v", err)
-		}
-	}
-}
-
-// The backup was made between the change and its photo: the places match, and
-// only the vault can tell that the photo is missing.
-func TestRun_sends_a_photo_again_that_the_vault_lost(t *testing.T) {
-	disk, peer := home(t, 12)
-	phone := plainDevice(peer, 1)
-	photo, err := phone.PutBlob(t.Context(), []byte("photo"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	phone.save(t, "with photo", photo)
-	if done, err := phone.engine.Run(t.Context(), false); err != nil || done.Left != 1 {
-		t.Fatalf("run %+v, %v", done, err)
-	}
-	backup := disk.Snapshot()
-	phone.run(t)
-	disk.Restore(backup)
-	peer.Vault = disk.Open()
-	engine := replicate.New(phone.Store, peer, replicate.Options{Now: peer.Now, Dev: "0195936f-0000-7000-8000-000000000000"})
-	done, err := engine.Run(t.Context(), true)
-	if err != nil || done.Replaced || done.Photos != 1 {
-		t.Errorf("run %+v, %v", done, err)
-	}
-	if _, complete, err := peer.Vault.BlobOffset(t.Context(), peer.ID, photo); err != nil || !complete {
-		t.Errorf("the photo is not in the vault: %v", err)
-	}
-}
-
-func TestRun_gives_up_when_two_vaults_answer_in_turn(t *testing.T) {
-	_, one := home(t, 13)
-	_, two := home(t, 14)
-	phone := plainDevice(&turns{peers: []answer.Shop{one, two}}, 1)
-	for i := range 500 {
-		phone.save(t, fmt.Sprint(i))
-	}
-	if done, err := phone.engine.Run(t.Context(), true); err == nil || !done.Replaced {
-		t.Errorf("run %+v, %v", done, err)
-	}
-}
-
-type turns struct {
-	answer.Shop
-	peers []answer.Shop
-	n     int
-}
-
-func (p *turns) Sync(ctx context.Context, q wire.SyncRequest) (wire.SyncReply, error) {
-	p.n++
-	return p.peers[p.n%2].Sync(ctx, q)
-}
-
 // What differs in one field each is settled by whoever meets it first, and by
 // all in the same way; what differs in the same field stays for a person.
 func TestRun_settles_rig_records_changed_in_different_fields(t *testing.T) {
@@ -497,5 +378,28 @@ func TestRun_keeps_both_sides_of_a_forged_change_and_stops_for_nothing(t *testin
 	}
 	if done := tablet.run(t); done.Sent+done.Refused+done.Got != 0 {
 		t.Errorf("the next run %+v", done)
+	}
+}
+
+// A device that was put out, or whose token is not known any more, keeps all
+// it has, and what it makes goes on to wait.
+func TestRun_loses_nothing_when_the_device_is_not_let_in(t *testing.T) {
+	_, peer := home(t, 19)
+	door := &counted{Peer: peer}
+	phone := plainDevice(door, 1)
+	phone.save(t, "before")
+	phone.run(t)
+	at, err := phone.Checkpoint(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	phone.save(t, "after")
+	door.fail = func(int) error { return wire.Errorf(wire.CodeUnauthorized, "put out") }
+	if _, err := phone.engine.Run(t.Context(), true); !errors.Is(err, &wire.Error{Code: wire.CodeUnauthorized}) {
+		t.Errorf("error %v", err)
+	}
+	now, err := phone.Checkpoint(t.Context())
+	if u, _ := phone.Usage(t.Context()); err != nil || now != at || u.Ops != 2 || u.Waiting != 1 {
+		t.Errorf("checkpoint %v, usage %+v, %v", now, u, err)
 	}
 }
