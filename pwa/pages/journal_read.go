@@ -18,7 +18,6 @@ type sheetReader struct {
 	Options present.Options
 	Report  string // why it was not handed on
 
-	cache present.Cache
 }
 
 // CompoID makes another sheet a new one.
