@@ -19,12 +19,15 @@ type PrintedTemperature struct {
 var printedTemperatures = map[gas.Gas][]PrintedTemperature{
 	gas.Acetylene: {
 		{Neutral, 3250 + zeroCelsius, "Carvill, Mechanical Engineer's Data Handbook, read second-hand"}, // trust B
-		{Neutral, 3232 + zeroCelsius, "Army Ordnance OD0017; NAVEDTRA 14315"},                           // 5850 °F
-		{Oxidizing, 3482 + zeroCelsius, "Army Ordnance OD0017"},                                         // 6300 °F
+		{Neutral, fahrenheit(5850), "Army Ordnance OD0017; NAVEDTRA 14315"},
+		{Oxidizing, fahrenheit(6300), "Army Ordnance OD0017"},
 	},
-	gas.Methylacetylene: {{Neutral, 2927 + zeroCelsius, mpsPrinted}}, // 5300 °F
-	gas.Propadiene:      {{Neutral, 2927 + zeroCelsius, mpsPrinted}},
+	gas.Methylacetylene: {{Neutral, fahrenheit(5300), mpsPrinted}},
+	gas.Propadiene:      {{Neutral, fahrenheit(5300), mpsPrinted}},
 }
+
+// fahrenheit turns a figure printed in °F into K, so that it reads as it was printed.
+func fahrenheit(f float64) units.Temperature { return units.Temperature((f-32)/1.8 + zeroCelsius) }
 
 const (
 	zeroCelsius = 273.15 // K, exact, BIPM SI brochure, 9th edition

@@ -57,7 +57,7 @@ func abs(v float64) float64 { return max(v, -v) }
 // filler is one row of the filler table. Classes without cadmium come first and alone: BAg-1, -2a and -3 hold it.
 type filler struct {
 	classes []string
-	melts   *Range // °C, solidus to liquidus of the first class
+	melts   *Range // °F, as the source prints it, solidus to liquidus of the first class
 	flux    string
 	source  string
 	zinc    bool
@@ -65,10 +65,10 @@ type filler struct {
 }
 
 var (
-	brassRod   = filler{[]string{"RBCuZn-A", "RBCuZn-C"}, &Range{888, 899}, "borax-type brazing flux", sourceA58, true, false}
-	silverRod  = filler{[]string{"BAg-7", "BAg-5"}, &Range{618, 652}, "fluoride-type silver brazing flux, FB3-A (AWS A5.31, from memory)", sourceA58, true, true}
-	copperRod  = filler{[]string{"BCuP-5", "BCuP-2"}, &Range{643, 802}, "none on copper to copper; flux on brass", sourceA58, false, false}
-	aluminium4 = filler{[]string{"BAlSi-4"}, &Range{577, 582}, "aluminium brazing flux, FB1-A (AWS A5.31, from memory)", sourceA58, false, true}
+	brassRod   = filler{[]string{"RBCuZn-A", "RBCuZn-C"}, &Range{1630, 1650}, "borax-type brazing flux", sourceA58, true, false}
+	silverRod  = filler{[]string{"BAg-7", "BAg-5"}, &Range{1145, 1205}, "fluoride-type silver brazing flux, FB3-A (AWS A5.31, from memory)", sourceA58, true, true}
+	copperRod  = filler{[]string{"BCuP-5", "BCuP-2"}, &Range{1190, 1475}, "none on copper to copper; flux on brass", sourceA58, false, false}
+	aluminium4 = filler{[]string{"BAlSi-4"}, &Range{1070, 1080}, "aluminium brazing flux, FB1-A (AWS A5.31, from memory)", sourceA58, false, true}
 	steelRod   = filler{[]string{"R45", "R60"}, nil, "none on mild steel with a neutral flame (from memory)", sourceA52, false, false}
 )
 
@@ -89,6 +89,9 @@ func fillerFor(in Input) *filler {
 	return &brassRod
 }
 
+// fahrenheit turns °F into K.
+func fahrenheit(f float64) float64 { return (f-32)/1.8 + 273.15 }
+
 // card turns a filler into what the card shows.
 func (f *filler) card(in Input) *Filler {
 	out := &Filler{Classes: f.classes}
@@ -97,7 +100,7 @@ func (f *filler) card(in Input) *Filler {
 		out.DiameterM = &rod
 	}
 	if f.melts != nil {
-		out.MeltsK = &Range{f.melts.Low + 273.15, f.melts.High + 273.15}
+		out.MeltsK = &Range{fahrenheit(f.melts.Low), fahrenheit(f.melts.High)}
 	}
 	return out
 }

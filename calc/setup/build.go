@@ -78,7 +78,9 @@ func (b *builder) flame(fuel gas.Gas) *flame.HoldOnResult {
 	b.card.PowerW = b.put("power_w", newEstimate(Computed, "fuel flow × lower heating value (NASA/TP-2002-211556 heats of formation)", power.prov.FromMemory, power.value, power.prov.Low, power.prov.High, "the band of the fuel flow; what reaches the work is much less"))
 	b.heat(fuel)
 	hold, cone := holdOn(b.in, c)
-	b.card.ConeLengthM = cone
+	if cone != nil {
+		b.card.ConeLengthM = &cone.Value
+	}
 	if c.exit == nil {
 		return nil
 	}
@@ -93,7 +95,7 @@ func (b *builder) flame(fuel gas.Gas) *flame.HoldOnResult {
 }
 
 // popBack fills the pop-back estimate and the cone.
-func (b *builder) popBack(hold *flame.HoldOnResult, cone *float64) {
+func (b *builder) popBack(hold *flame.HoldOnResult, cone *units.Band) {
 	if hold == nil {
 		return
 	}
@@ -105,8 +107,7 @@ func (b *builder) popBack(hold *flame.HoldOnResult, cone *float64) {
 	if cone == nil {
 		return
 	}
-	v := hold.BurningVelocity
-	b.put("cone_length_m", newEstimate(Computed, "Gouy's law, sin α = burning velocity ÷ exit velocity", true, *cone, *cone*v.Value/v.High, *cone*v.Value/v.Low, "the spread of burning velocities; a real cone is rounder and shorter"))
+	b.put("cone_length_m", newEstimate(Computed, "Gouy's law, sin α = burning velocity ÷ exit velocity", true, cone.Value, cone.Low, cone.High, cone.Reason))
 }
 
 // cost is money an hour; it stays nil unless both prices are known, for half a cost is misleading.

@@ -243,7 +243,7 @@ func (c *candidate) checkPressures(in Input) *Refusal {
 	if in.Rig.FuelCylinder.Fuel == gas.Acetylene {
 		if fuel > maxAcetyleneGaugePa*(1+1e-9) || fuel+in.AmbientAbsPa > maxAcetyleneAbsPa*(1+1e-9) {
 			return &Refusal{Code: "acetylene_pressure", Field: "tip " + c.tip.Label, Read: pressureText(fuel) + " of acetylene needed at the regulator",
-				Allowed: "at most " + pressureText(min(maxAcetyleneGaugePa, maxAcetyleneAbsPa-in.AmbientAbsPa)), Why: "free acetylene above this can decompose by itself",
+				Allowed: "at most " + pressureText(min(maxAcetyleneGaugePa, maxAcetyleneAbsPa-in.AmbientAbsPa)), Why: "it would need acetylene at " + pressureText(fuel) + ", above " + pressureText(min(maxAcetyleneGaugePa, maxAcetyleneAbsPa-in.AmbientAbsPa)) + " free acetylene can decompose by itself",
 				Source: sourceAcetylenePressure, WaysOut: []string{"fit a smaller tip", "use a wider or shorter hose"}}
 		}
 	}

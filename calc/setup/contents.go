@@ -40,9 +40,6 @@ func oxygenStock(in Input) (stock, error) {
 		reserve = *c.ReserveGaugePa
 	}
 	s, err := compressedStock(in, gas.Oxygen, c.WaterVolumeM3, c.GaugePressurePa, reserve, c.ReserveGaugePa == nil, max(1, c.Count))
-	if s.spent != nil {
-		s.notes = append(s.notes, s.spent.caution("oxygen", "oxygen", "The regulator may not hold its pressure, and the flame changes by itself", "common practice, no source; the reserve is the owner's, or 50 psi (3.4 bar) from memory"))
-	}
 	return s, err
 }
 

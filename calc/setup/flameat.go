@@ -110,10 +110,7 @@ func (q FlameQuestion) onTip() *FlameOnTip {
 		return nil
 	}
 	t := FlameOnTip{ExitVelocityMS: float64(in.ExitVelocity), ExitClass: flame.ClassifyExit(in.ExitVelocity), BurningVelocity: hold.BurningVelocity, HoldOn: hold}
-	if cone, v := q.ConeLength(), hold.BurningVelocity; cone > 0 {
-		t.Cone = units.Band{Value: cone, Low: cone * v.Value / v.High, High: cone * v.Value / v.Low,
-			Reason: "the spread of burning velocities; a real cone is rounder and shorter"}
-	}
+	t.Cone = coneBand(in, hold.BurningVelocity)
 	t.Lowest, _ = q.LowestFlow() // HoldOn has taken the same input
 	return &t
 }
@@ -127,11 +124,7 @@ func (q FlameQuestion) ConeLength() float64 {
 	if err != nil {
 		return 0
 	}
-	cone, err := flame.ConeLength(units.Length(q.OrificeDiameterM), units.Speed(q.exitVelocity()), units.Speed(v.Value))
-	if err != nil {
-		return 0
-	}
-	return float64(cone)
+	return coneBand(q.holdOnInput(), v).Value
 }
 
 // LowestFlow is the least fuel advised for the whole tip at the ratio: an estimate of an order of magnitude, never below the

@@ -49,15 +49,21 @@ func (c *candidate) byTheHole(in Input) estimate {
 	return e
 }
 
+// farOff is how many times the usable speeds a speed may be and still be told. Our choice.
+const farOff = 1.5
+
 // wrongHole rejects a tip whose gas would leave too slowly or too fast, and says which hole would do.
 func (c *candidate) wrongHole(in Input, u float64) *Refusal {
 	size := "too large"
 	if u > fastest {
 		size = "too small"
 	}
+	why := "the hole is " + size + ": the gas would leave at " + speedText(u) + " at 15 °C (59 °F), usable are " + speedText(slowest, fastest) + " (common practice, from memory)"
+	if u > farOff*fastest || u < slowest/farOff { // such a speed is never reached, and says nothing
+		why = "the hole is much " + size + " for this work"
+	}
 	r := &Refusal{Code: "tip_hole", Field: "tip " + c.tip.Label, Read: "hole " + lengthText(*c.tip.OrificeDiameterM),
-		Allowed: "a hole near " + lengthText(c.holeFor(in, aim)), Why: "the hole is " + size + ": the gas would leave at " + speedText(u) + " at 15 °C (59 °F), usable are " +
-			speedText(slowest, fastest) + " (common practice, from memory)"}
+		Allowed: "a hole near " + lengthText(c.holeFor(in, aim)), Why: why}
 	if way := c.holeThatFits(in); way != "" {
 		r.WaysOut = []string{"fit a tip with " + way, "if you own such a tip, add it under Rig"}
 	}

@@ -19,6 +19,9 @@ func Compute(in Input) (Card, error) {
 	if no != nil {
 		return Card{}, no
 	}
+	if stocks.oxygen.spent != nil {
+		return Card{}, stocks.oxygen.spent.noOxygen()
+	}
 	tips := judgeTips(in, need, ratio, stocks.fuel)
 	c, no := tips.choose(in)
 	if no != nil {
@@ -64,19 +67,19 @@ func refusalOf(field string, err error) *Refusal {
 }
 
 // holdOn asks for the pop-back estimate and the cone; both stay nil when the hole or the burning velocity is not known.
-func holdOn(in Input, c *candidate) (*flame.HoldOnResult, *float64) {
+func holdOn(in Input, c *candidate) (*flame.HoldOnResult, *units.Band) {
 	if c.exit == nil {
 		return nil, nil
 	}
-	r, err := flame.HoldOn(flame.HoldOnInput{Fuel: in.Rig.FuelCylinder.Fuel, Ratio: c.ratio.value, Diameter: units.Length(*c.tip.OrificeDiameterM),
-		ExitVelocity: units.Speed(*c.exit), Temperature: units.Temperature(in.TemperatureK), Ambient: units.AbsolutePressure(in.AmbientAbsPa)})
+	q := flame.HoldOnInput{Fuel: in.Rig.FuelCylinder.Fuel, Ratio: c.ratio.value, Diameter: units.Length(*c.tip.OrificeDiameterM),
+		ExitVelocity: units.Speed(*c.exit), Temperature: units.Temperature(in.TemperatureK), Ambient: units.AbsolutePressure(in.AmbientAbsPa)}
+	r, err := flame.HoldOn(q)
 	if err != nil {
 		return nil, nil
 	}
-	cone, err := flame.ConeLength(units.Length(*c.tip.OrificeDiameterM), units.Speed(*c.exit), units.Speed(r.BurningVelocity.Value))
-	if err != nil {
+	cone := coneBand(q, r.BurningVelocity)
+	if !(cone.Value > 0) {
 		return &r, nil
 	}
-	length := float64(cone)
-	return &r, &length
+	return &r, &cone
 }

@@ -186,8 +186,8 @@ func TestCompute_enduranceIsThatOfTheFirstToRunOut(t *testing.T) {
 		t.Errorf("with a larger reserve %v, before %v", *d.EnduranceS, *c.EnduranceS)
 	}
 	in.Rig.OxygenCylinder.GaugePressurePa = 50e5
-	if d := must(t, in); *d.EnduranceS != 0 {
-		t.Errorf("below its reserve the cylinder lasts %v s", *d.EnduranceS)
+	if no := refused(t, in); no.Code != codeSpent {
+		t.Errorf("below its reserve the cylinder gives %+v", no)
 	}
 }
 

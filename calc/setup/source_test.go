@@ -86,8 +86,8 @@ func TestFillers_meltAsPrinted(t *testing.T) {
 				}
 				if i == 0 {
 					found = true
-					calctest.Near(t, f.melts.Low, row.Number("solidus_degC"), 1e-9, "printed row "+class)
-					calctest.Near(t, f.melts.High, row.Number("liquidus_degC"), 1e-9, "printed row "+class)
+					calctest.Near(t, f.melts.Low, row.Number("solidus_degF"), 1e-9, "printed row "+class)
+					calctest.Near(t, f.melts.High, row.Number("liquidus_degF"), 1e-9, "printed row "+class)
 				}
 			}
 		}

@@ -45,6 +45,13 @@ func (s *spent) refusal(gas string) *Refusal {
 		Why: "with so little left acetylene carries its solvent along: the flame turns bad and the cylinder is spoilt", Source: sourceReserve, WaysOut: []string{s.wayOut()}}
 }
 
+// noOxygen stops before any setting: through an oxygen line without pressure the fuel runs back.
+func (s *spent) noOxygen() *Refusal {
+	return &Refusal{Code: codeSpent, Field: "rig.oxygen_cylinder", Read: s.read + ": the oxygen cylinder " + s.state(), Allowed: "more than its reserve of " + s.allowed,
+		Why:    "when the oxygen fails at the torch, fuel runs back into its hose and regulator and can burn there (reverse flow)",
+		Source: "common practice, no source; the reserve is the owner's, or 50 psi (3.4 bar) from memory", WaysOut: []string{s.wayOut()}}
+}
+
 const (
 	codeSpent     = "cylinder_spent"
 	sourceReserve = "common practice, no source; the reserve is the owner's, or 10 % of full from memory"

@@ -10,23 +10,22 @@ import (
 // concernsPressure reports whether a warning stands before a pressure of the line, so that it is read before the torch is lit.
 func concernsPressure(w Warning, line string) bool { return w.Concerns == line+".regulator_gauge_pa" }
 
-// An oxygen cylinder at its reserve or below gets a caution before its pressure; one above it none.
-func TestCompute_oxygenAtItsReserveIsACaution(t *testing.T) {
+// An oxygen cylinder at its reserve or below stops everything, as fuel runs back into a line without pressure; one above it does not.
+func TestCompute_oxygenAtItsReserveIsAStop(t *testing.T) {
 	for _, k := range []struct {
 		gauge, reserve float64
 		want           string
-	}{{0, 5e5, "is empty"}, {5e5, 5e5, "is down to its reserve"}, {4e5, 5e5, "is down to its reserve"}, {6e5, 5e5, ""}} {
+	}{{0, 5e5, "is empty"}, {5e5, 5e5, "is down to its reserve"}, {4e5, 5e5, "is down to its reserve"}} {
 		in := eighth()
 		in.Rig.OxygenCylinder.GaugePressurePa, in.Rig.OxygenCylinder.ReserveGaugePa = k.gauge, p(k.reserve)
-		c := must(t, in)
-		w, ok := warning(c, "oxygen_at_reserve")
-		if ok != (k.want != "") || !strings.Contains(w.Text, k.want) {
-			t.Errorf("%v Pa of %v: %+v", k.gauge, k.reserve, w)
-		}
-		if ok && (w.Level != Caution || !concernsPressure(w, "oxygen") || !strings.HasPrefix(w.Text, "Change the oxygen cylinder") || k.gauge > 0 && !strings.Contains(w.Text, "reserve of 5 bar (72.5 psi)") || *c.EnduranceS != 0) {
-			t.Errorf("%v Pa of %v: %+v, lasts %v", k.gauge, k.reserve, w, *c.EnduranceS)
+		r := refused(t, in)
+		if r.Code != codeSpent || r.Field != "rig.oxygen_cylinder" || !strings.Contains(r.Read, k.want) || !strings.Contains(r.Why, "reverse flow") || !strings.Contains(r.Allowed, "5 bar (72.5 psi)") {
+			t.Errorf("%v Pa of %v: %+v", k.gauge, k.reserve, r)
 		}
 	}
+	in := eighth()
+	in.Rig.OxygenCylinder.GaugePressurePa, in.Rig.OxygenCylinder.ReserveGaugePa = 6e5, p(5e5)
+	must(t, in)
 }
 
 // An acetylene cylinder with nothing to draw: where the flow is refused the way out is another cylinder, not another tip; where a

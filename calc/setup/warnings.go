@@ -142,7 +142,7 @@ func disputes(c *candidate, fuel gas.Gas) []Warning {
 	} {
 		if o, ok := n.e.disputed(); ok {
 			text := "Sources differ on the " + n.what + ": " + string(n.e.prov.Kind) + " " + n.text(n.e.value) + ", " + string(o.Kind) + " " + n.text(o.Value) + "."
-			out = append(out, Warning{"disagreement", Note, text, n.e.prov.Source + " / " + o.Source, n.field})
+			out = append(out, Warning{"disagreement", Check, text, n.e.prov.Source + " / " + o.Source, n.field})
 		}
 	}
 	return out

@@ -96,13 +96,10 @@ func ranged(si []float64, unit float64, symbol string) string {
 	return strings.Join(texts, " to ") + symbol
 }
 
-// timeText rounds down: a time that is left is never made longer.
+// timeText writes a time as the card's numbers are written, so that one time never reads as two.
 func timeText(s float64) string {
-	minutes := int(s / 60)
-	if minutes < 60 {
-		return strconv.Itoa(minutes) + " min"
-	}
-	return strconv.Itoa(minutes/60) + " h " + strconv.Itoa(minutes%60) + " min"
+	minute, _ := units.UnitBySymbol(units.QuantityDuration, "min")
+	return units.Format(units.QuantityDuration, s, minute, 0)
 }
 
 func temperatureText(k float64) string {

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"torchside/calc/flame"
 	"torchside/calc/units"
 )
 
@@ -95,8 +96,38 @@ func coneText(m float64, o Options) string {
 func (b *builder) ratio() Number {
 	n := b.value(keyRatio, "Oxygen to "+gasName(b.card.FuelName), b.card.Ratio)
 	n.Value = decimal(b.card.Ratio, 2) + " to 1"
-	n.Note = "By volume: a " + ClassName(b.card.FlameClass, b.fuel) + " flame."
+	n.Note = "In molecules: " + article(ClassName(b.card.FlameClass, b.fuel)) + " flame." + b.byVolume(n.Value)
 	return n
+}
+
+// byVolume is the ratio of the two flows as they stand on the card, where it reads otherwise: they are volumes of real gases, rounded.
+func (b *builder) byVolume(molar string) string {
+	oxygen, fuel := b.shown("oxygen.flow_std_m3_s", b.card.Oxygen.FlowStdM3S), b.shown("fuel.flow_std_m3_s", b.card.Fuel.FlowStdM3S)
+	if !(oxygen > 0) || !(fuel > 0) {
+		return ""
+	}
+	if text := decimal(oxygen/fuel, 2) + " to 1"; text != molar {
+		return " By volume, as the flows stand here: " + text + "."
+	}
+	return ""
+}
+
+// shown is a number as it is read off the card, rounding and all; 0 for what is no number.
+func (b *builder) shown(key string, si float64) float64 {
+	text, _ := b.scaler.of(key).number(si)
+	v, err := strconv.ParseFloat(strings.ReplaceAll(text, "\u00a0", ""), 64)
+	if err != nil {
+		return 0
+	}
+	return v
+}
+
+// article puts "a" or "an" before a word.
+func article(word string) string {
+	if word != "" && strings.ContainsRune("aeiou", rune(word[0])) {
+		return "an " + word
+	}
+	return "a " + word
 }
 
 func (b *builder) exit() Number {
@@ -107,7 +138,7 @@ func (b *builder) exit() Number {
 	}
 	n := b.value(keyVelocity, "Out of the tip", *b.card.ExitVelocityMS)
 	if b.card.ExitClass != "" {
-		n.Note = capital(plain(b.card.ExitClass)) + " flame."
+		n.Note = exitWords[flame.ExitClass(b.card.ExitClass)]
 	}
 	return n
 }
@@ -123,7 +154,7 @@ func (b *builder) holdOn() Number {
 	if p, ok := b.card.Provenance[keyHoldOn]; ok && p.Low < p.High {
 		n.Band = oneDigit(p.Low) + " to " + oneDigit(p.High) + " ×"
 	}
-	n.Note = "the flow at which the flame could walk back into the tip. An order of magnitude only: the maker's smallest flow comes first."
+	n.Note = "Times the flow at which the flame could walk back into the tip. An order of magnitude only: the maker's smallest flow comes first."
 	return n
 }
 

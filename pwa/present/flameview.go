@@ -129,7 +129,7 @@ func (s FlameScene) tipFacts(fact func(string, string, float64, Number) Number, 
 		{Key: "flame.cone_length_m", Label: "Inner cone", Value: coneValue(t.Cone.Value, o), Band: coneBand(t.Cone, o), Kind: computed, Memory: true},
 		fact(keyVelocity, "Out of the tip", t.ExitVelocityMS, Number{Note: exitWords[t.ExitClass], Kind: computed, Memory: true}),
 		{Key: "flame.hold_on_margin", Label: "Pop-back estimate", Value: "about " + oneDigit(t.HoldOn.Margin.Value) + " ×", Band: oneDigit(t.HoldOn.Margin.Low) + " to " + oneDigit(t.HoldOn.Margin.High) + " ×",
-			Note: "the flow at which the flame could walk back. An order of magnitude.", Kind: computed, Memory: true},
+			Note: "Times the flow at which the flame could walk back. An order of magnitude.", Kind: computed, Memory: true},
 		s.lowest(t.Lowest, sc),
 		fact("burning_"+keySpeed, "Burns at", t.BurningVelocity.Value, s.velocity(t.BurningVelocity, sc)),
 	}

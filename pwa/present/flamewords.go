@@ -90,7 +90,7 @@ const drifts = "It drifts as the tip warms up: look at the cone again."
 var acetyleneLooks = map[flame.Class]string{
 	flame.Carburizing: "A whitish feather stands beyond the inner cone; the envelope is long and yellowish.",
 	flame.Neutral:     "The feather has just gone into a rounded, bright inner cone.",
-	flame.Oxidizing:   "The inner cone is shorter by about a tenth, pointed and purplish; the envelope is short.",
+	flame.Oxidizing:   "The inner cone is a little shorter, pointed and purplish; the envelope is short.",
 }
 
 // otherLooks and hydrogenLooks are common practice, from memory.

@@ -47,7 +47,9 @@ func (b *builder) minutes(key, label string, l setup.GasLine) Number {
 	if l.ContentsStdM3 != nil {
 		n.Note = b.scaler.of(key+".contents_std_m3").text(*l.ContentsStdM3) + " to draw before the reserve."
 	}
-	if l.EndedBy == setup.AtWithdrawal {
+	if w := l.WithoutPauseS; w != nil && *w <= 0 && *l.EnduranceS > 0 {
+		n.Note = "With pauses only."
+	} else if l.EndedBy == setup.AtWithdrawal {
 		n.Note = "Until it is too fast for what is left." // the reserve is not what ends it; the card says by which rule
 	}
 	return n

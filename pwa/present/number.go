@@ -49,6 +49,8 @@ type scale struct {
 // number writes the value and the unit apart.
 func (s scale) number(si float64) (value, unit string) {
 	switch {
+	case s.quantity == units.QuantityDuration && si < 1:
+		return "no time", ""
 	case s.quantity == units.QuantityDuration:
 		return units.Format(s.quantity, si, s.unit, s.ratio), ""
 	case s.quantity == units.QuantityBore && s.unit.Symbol() == "in":
@@ -88,6 +90,9 @@ func (s scale) text(si float64) string {
 func (s scale) band(low, high float64) string {
 	if !(low < high) {
 		return ""
+	}
+	if s.quantity == units.QuantityDuration && low < 1 { // "0 s to 5 h" startles, and says no more
+		return "up to " + s.text(high)
 	}
 	lo, unit := s.number(low)
 	hi, _ := s.number(high)

@@ -18,7 +18,7 @@ type Refusal struct {
 var refusalFields = map[string]string{
 	"work": "work", "metal": "metal", "joint": "joint", "thickness_m": "thickness", "temperature_k": "temperature in the shop",
 	"ambient_abs_pa": "air pressure (altitude)", "ratio": "oxygen to fuel", "tip_label": "tip", "rig": "rig", "rig.tips": "tips",
-	"rig.torch": "torch", "rig.fuel_cylinder": "fuel cylinder", "rig.fuel_cylinder.fuel": "fuel in the cylinder",
+	"rig.torch": "torch", "rig.oxygen_cylinder": "oxygen cylinder", "rig.fuel_cylinder": "fuel cylinder", "rig.fuel_cylinder.fuel": "fuel in the cylinder",
 	"rig.fuel_hose.grade": "grade of the fuel hose",
 }
 

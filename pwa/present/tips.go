@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"torchside/calc/flame"
 	"torchside/calc/gas"
 	"torchside/calc/setup"
 )
@@ -37,7 +38,7 @@ func NewTipList(tips []setup.TipVerdict, asked string, fuel gas.Gas, o Options) 
 		}
 		switch {
 		case !v.Fits:
-			l.Unfit = append(l.Unfit, Line{"Tip " + v.Label, finished(unfitText(v))})
+			l.Unfit = append(l.Unfit, Line{"Tip " + v.Label, finished(o.Units.Say(unfitText(v)))})
 		case !seen[v.Label]:
 			seen[v.Label] = true
 			l.Choices = append(l.Choices, TipChoice{strconv.Itoa(i), v.Label, "Tip " + v.Label, tipNote(v, sc)})
@@ -68,7 +69,7 @@ func (l TipList) Worth() bool { return len(l.Choices)+len(l.Unfit) > 2 || l.Sele
 func tipNote(v setup.TipVerdict, sc scaler) string {
 	parts := []string{sc.of("fuel.flow_std_m3_s").text(v.FuelFlowStd)}
 	if v.ExitClass != "" {
-		parts = append(parts, plain(v.ExitClass)+" flame")
+		parts = append(parts, exitName(v.ExitClass))
 	}
 	if v.MakersRow {
 		parts = append(parts, "maker's chart")
@@ -94,7 +95,7 @@ func (b *builder) alsoFits() string {
 		}
 		name := v.Label
 		if v.ExitClass != "" {
-			name += " (" + plain(v.ExitClass) + " flame)"
+			name += " (" + exitName(v.ExitClass) + ")"
 		}
 		names = append(names, name)
 	}
@@ -102,4 +103,15 @@ func (b *builder) alsoFits() string {
 		return ""
 	}
 	return "Also fits: " + strings.Join(names, ", ") + "."
+}
+
+// exitName names a flame by its exit velocity in two or three words.
+func exitName(class string) string {
+	switch flame.ExitClass(class) {
+	case flame.TooSlow:
+		return "limp flame"
+	case flame.TooFast:
+		return "flame too fast"
+	}
+	return plain(class) + " flame"
 }

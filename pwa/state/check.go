@@ -132,7 +132,11 @@ func (a App) checkRow(f *Form, p Part, fields []FormField) {
 	if !ok {
 		key = "oxygen_low"
 	}
-	mark(fields, key, refusalText(*refusal))
+	text := refusalText(*refusal)
+	if a.Prefs.Units.IsUS() {
+		text = a.Prefs.Units.Say(text)
+	}
+	mark(fields, key, text)
 }
 
 // upright puts turned ranges, which checkTurned has marked, the right way round: calc stops at the first mistake it finds.

@@ -8,32 +8,36 @@ import (
 	"torchside/pwa/present"
 )
 
-// WarningList shows warnings before a number: the cautions in one box with their full text, the checks and notes on one line
-// that opens. A tap on the box shows the sources.
+// WarningList shows warnings before a number: cautions and checks in one box each with their full text, and plain notes, which may
+// fold when there are several. A tap on a box shows the sources.
 func WarningList(list []present.Warning) app.UI {
 	return app.If(len(list) > 0, func() app.UI {
-		cautions, others := split(list)
-		return app.Div().Class("warnings").Body(cautionBox(cautions), warningLine(others))
+		return app.Div().Class("warnings").Body(
+			textBox(MarkCaution, ofLevel(list, MarkCaution)), textBox(MarkCheck, ofLevel(list, MarkCheck)), notes(ofLevel(list, MarkNote)))
 	})
 }
 
-func split(list []present.Warning) (cautions, others []present.Warning) {
+// ofLevel picks the warnings of a level; one that is not known is a caution.
+func ofLevel(list []present.Warning, m Mark) []present.Warning {
+	var out []present.Warning
 	for _, w := range list {
-		if w.Level == string(MarkCaution) {
-			cautions = append(cautions, w)
-		} else {
-			others = append(others, w)
+		level := Mark(w.Level)
+		if level != MarkCheck && level != MarkNote {
+			level = MarkCaution
+		}
+		if level == m {
+			out = append(out, w)
 		}
 	}
-	return cautions, others
+	return out
 }
 
-// cautionBox keeps the texts in sight; only the sources are behind a tap.
-func cautionBox(list []present.Warning) app.UI {
+// textBox keeps the texts in sight; only the sources are behind a tap.
+func textBox(m Mark, list []present.Warning) app.UI {
 	return app.If(len(list) > 0, func() app.UI {
-		return app.Details().Class("warning", "level-caution").Body(
+		return app.Details().Class("warning", "level-"+string(m)).Body(
 			app.Summary().Class("warning-head").Body(
-				MarkShape(MarkCaution),
+				MarkShape(m),
 				app.Div().Class("warning-body").Body(
 					app.Range(list).Slice(func(i int) app.UI {
 						return app.P().DataSet("warning", list[i].Code).Body(
@@ -47,23 +51,17 @@ func cautionBox(list []present.Warning) app.UI {
 	})
 }
 
-// warningLine holds checks and notes. One alone shows how it begins, several are counted.
-func warningLine(list []present.Warning) app.UI {
+// notes are what is good to know. One alone stands in full, several are counted.
+func notes(list []present.Warning) app.UI {
+	if len(list) == 1 {
+		return textBox(MarkNote, list)
+	}
 	return app.If(len(list) > 0, func() app.UI {
-		level := list[0].Level
-		return app.Details().Class("warning", "warning-line", "level-"+level).Body(
-			app.Summary().Class("warning-head").Body(MarkShape(Mark(level)), lineHead(list), more()),
+		return app.Details().Class("warning", "level-note").Body(
+			app.Summary().Class("warning-head").Body(MarkShape(MarkNote), app.P().Class("warning-body", "word").Text(present.CountWarnings(list)), more()),
 			app.Div().Class("drawer-body").Body(app.Range(list).Slice(func(i int) app.UI { return WarningCard(list[i]) })),
 		)
 	})
-}
-
-func lineHead(list []present.Warning) app.UI {
-	if len(list) > 1 {
-		return app.P().Class("warning-body", "word").Text(present.CountWarnings(list))
-	}
-	return app.P().Class("warning-body").Body(
-		app.Strong().Class("word").Text(list[0].Word+". "), app.Span().Class("warning-text").Text(list[0].Text))
 }
 
 // more is the sign that a tap opens something; the browser tells screen readers itself.

@@ -197,15 +197,21 @@ func TestNumberTile_asks_for_its_own_number(t *testing.T) {
 	}
 }
 
-func TestWarningList_keeps_cautions_in_full_and_counts_the_rest(t *testing.T) {
+func TestWarningList_keeps_all_but_several_notes_in_full(t *testing.T) {
 	page := html(app.Div().Body(WarningList([]present.Warning{
 		{Code: "a", Level: "caution", Word: "Caution", Text: "First.", Source: "one"}, {Code: "b", Level: "caution", Word: "Caution", Text: "Second.", Source: "two"},
-		{Code: "c", Level: "check", Word: "Check", Text: "Third.", Source: "three"}, {Code: "d", Level: "note", Word: "Note", Text: "Fourth.", Source: "four"},
+		{Code: "c", Level: "check", Word: "Check", Text: "Third.", Source: "three"}, {Code: "d", Level: "note", Word: "Note", Text: "Fourth.", Source: "four"}, {Code: "e", Level: "note", Word: "Note", Text: "Fifth.", Source: "five"},
 	})))
-	head := page[:strings.Index(page, "sources")]
-	wants(t, head, "First.", "Second.")
-	lacks(t, head, "Third.")
-	wants(t, page, "1 check, 1 note", "Third.", "Fourth.", "Source: one.", "Source: two.", "Source: three.", "Source: four.")
+	for _, text := range []string{"First.", "Second.", "Third."} {
+		if head := page[:strings.Index(page, text)]; strings.Count(head, "<summary") == strings.Count(head, "</summary") {
+			t.Errorf("%q folds away", text)
+		}
+	}
+	alone := html(app.Div().Body(WarningList([]present.Warning{{Code: "d", Level: "note", Word: "Note", Text: "Alone.", Source: "four"}})))
+	if strings.Contains(alone[:strings.Index(alone, "Alone.")], "</summary") {
+		t.Error("a single note folds away")
+	}
+	wants(t, page, "2 notes", "Third.", "Fourth.", "Fifth.", "Source: one.", "Source: two.", "Source: three.", "Source: four.")
 	for _, code := range []string{"a", "b", "c", "d"} {
 		wants(t, page, `data-warning="`+code+`"`)
 	}
