@@ -13,7 +13,9 @@ type Replica interface {
 	Store
 
 	// Waiting returns up to limit ops noted as waiting to be sent, in
-	// ascending order of id, those refused left out. ErrInvalid: a limit below 1.
+	// ascending order of id, those refused left out. An op that cannot be read
+	// is left out too, so that it does not keep the others here; Ops says which
+	// it is, and Usage counts it. ErrInvalid: a limit below 1.
 	Waiting(ctx context.Context, limit int) ([]Op, error)
 
 	// Sent ends the waiting of ops that the vault has, refused ones too. Ids

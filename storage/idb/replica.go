@@ -28,12 +28,9 @@ func (s *Store) Waiting(ctx context.Context, limit int) ([]storage.Op, error) {
 			}
 			t.all(reads, func(rows []js.Value) {
 				for _, row := range rows {
-					op, err := readOp(text(row, "text"))
-					if err != nil {
-						t.abort(err)
-						return
+					if op, err := readOp(text(row, "text")); err == nil {
+						page = append(page, op)
 					}
-					page = append(page, op)
 				}
 			})
 		})

@@ -6,11 +6,17 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"slices"
 	"testing"
+	"time"
 
 	"torchside/storage"
+	"torchside/storage/answer"
+	"torchside/storage/merge"
+	"torchside/storage/replicate"
 	"torchside/storage/storagetest"
+	"torchside/storage/vault/memvault"
 )
 
 // writeVersion2 makes a database as the second version left it: ops with the
@@ -126,5 +132,120 @@ func TestCheckpoint_says_when_it_cannot_be_read(t *testing.T) {
 	}
 	if at, err := s.Checkpoint(context.Background()); err != nil || at != (storage.Checkpoint{}) {
 		t.Errorf("after starting anew: %v, %v", at, err)
+	}
+}
+
+func TestWaiting_passes_over_a_change_that_cannot_be_read(t *testing.T) {
+	s, _ := writer(t)
+	ops := storagetest.RandomOps(63, 3)
+	if _, err := s.Append(context.Background(), ops...); err != nil {
+		t.Fatal(err)
+	}
+	err := s.run(context.Background(), true, []any{opsStore}, func(t *tx) {
+		t.store(opsStore).Call("put", map[string]any{"op": string(ops[1].ID), "rec": string(ops[1].Rec), "names": []any{}, "text": "{"})
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := s.Waiting(context.Background(), 9)
+	want, _ := merge.Union([]storage.Op{ops[0], ops[2]}, nil)
+	if err != nil || !storagetest.SameOps(got, want) {
+		t.Errorf("%d wait, %v", len(got), err)
+	}
+	if _, err := s.Ops(context.Background(), "", 9); !errors.Is(err, storage.ErrCorrupt) {
+		t.Errorf("reading all: %v, want ErrCorrupt", err)
+	}
+}
+
+// step is one device on a database of its own.
+type step struct {
+	*Store
+	author *storage.Author
+	engine *replicate.Engine
+}
+
+func newStep(t *testing.T, seed uint64, peer replicate.Peer) step {
+	s := openedWith(t, freshName(), storagetest.Words(1))
+	return step{s, storage.NewAuthor(s, time.Now, storagetest.NewSource(seed)), replicate.New(s, peer, replicate.Options{
+		Dev: storagetest.NewSource(seed).ID(1), Now: time.Now, Fields: func(string) bool { return true },
+	})}
+}
+
+func (d step) run(t *testing.T) replicate.Outcome {
+	t.Helper()
+	done, err := d.engine.Run(context.Background(), true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return done
+}
+
+// Two databases and a vault that is put back in between: the engine as it runs
+// in the app, but for the network.
+func TestStore_meets_another_through_a_vault_that_was_put_back(t *testing.T) {
+	ctx := context.Background()
+	disk, err := memvault.NewDisk(storagetest.NewSource(71))
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := disk.Open()
+	shop, err := v.CreateShop(ctx, "home", time.Now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	peer := &answer.Shop{Vault: v, ID: shop.ID, Now: time.Now}
+	phone, tablet := newStep(t, 1, peer), newStep(t, 2, peer)
+	torch, err := phone.author.Save(ctx, "torch", 1, []byte(`{"a":1,"b":1}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	phone.run(t)
+	tablet.run(t)
+	backup := disk.Snapshot()
+	photo, err := phone.PutBlob(ctx, []byte("photo"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	drafts := []storage.Draft{{Seen: torch, Body: []byte(`{"a":2,"b":1}`)}}
+	for i := range 430 {
+		drafts = append(drafts, storage.Draft{Kind: "sheet", Schema: 1, Body: fmt.Append(nil, i), Blobs: []storage.Hash{photo}})
+	}
+	if _, err := phone.author.Write(ctx, drafts...); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := tablet.author.Update(ctx, torch, 1, []byte(`{"a":1,"b":2}`)); err != nil {
+		t.Fatal(err)
+	}
+	if done := phone.run(t); done.Sent != 431 || done.Photos != 1 {
+		t.Errorf("the phone's run: %+v", done)
+	}
+	disk.Restore(backup)
+	peer.Vault = disk.Open()
+	tablet.run(t)
+	if done := phone.run(t); !done.Replaced || done.Sent < 432 || done.Merged != 1 || done.Photos != 1 {
+		t.Errorf("the phone's run after the vault was put back: %+v", done)
+	}
+	tablet.run(t)
+	sameStores(t, phone, tablet, photo)
+}
+
+func sameStores(t *testing.T, one, two step, photo storage.Hash) {
+	t.Helper()
+	var lists [2][]storage.Record
+	for i, d := range []step{one, two} {
+		var err error
+		if lists[i], err = d.List(context.Background(), storage.Query{Deleted: true}); err != nil {
+			t.Fatal(err)
+		}
+		u, err := d.Usage(context.Background())
+		if err != nil || u.Waiting != 0 || u.Records != 431 || u.Blobs != 1 {
+			t.Errorf("device %d holds %+v, %v", i, u, err)
+		}
+		if data, err := d.Blob(context.Background(), photo); err != nil || string(data) != "photo" {
+			t.Errorf("device %d has the photo %q, %v", i, data, err)
+		}
+	}
+	if !storagetest.SameRecords(lists[0], lists[1]) || string(lists[0][0].Body) != `{"a":2,"b":2}` {
+		t.Errorf("the devices differ, or the torch is %s", lists[0][0].Body)
 	}
 }

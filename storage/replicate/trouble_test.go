@@ -131,3 +131,26 @@ func (p *turns) Sync(ctx context.Context, q wire.SyncRequest) (wire.SyncReply, e
 	p.n++
 	return p.peers[p.n%2].Sync(ctx, q)
 }
+
+// A device that was put out, or whose token is not known any more, keeps all
+// it has, and what it makes goes on to wait.
+func TestRun_loses_nothing_when_the_device_is_not_let_in(t *testing.T) {
+	_, peer := home(t, 19)
+	door := &counted{Peer: peer}
+	phone := plainDevice(door, 1)
+	phone.save(t, "before")
+	phone.run(t)
+	at, err := phone.Checkpoint(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	phone.save(t, "after")
+	door.fail = func(int) error { return wire.Errorf(wire.CodeUnauthorized, "put out") }
+	if _, err := phone.engine.Run(t.Context(), true); !errors.Is(err, &wire.Error{Code: wire.CodeUnauthorized}) {
+		t.Errorf("error %v", err)
+	}
+	now, err := phone.Checkpoint(t.Context())
+	if u, _ := phone.Usage(t.Context()); err != nil || now != at || u.Ops != 2 || u.Waiting != 1 {
+		t.Errorf("checkpoint %v, usage %+v, %v", now, u, err)
+	}
+}
