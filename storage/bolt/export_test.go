@@ -54,8 +54,3 @@ func Sabotage(t testing.TB, path string, f func(*bbolt.Tx) error) {
 		t.Fatal(err)
 	}
 }
-
-// LogOf is the log of a shop.
-func LogOf(tx *bbolt.Tx, shop string) *bbolt.Bucket {
-	return tx.Bucket(shopsBucket).Bucket([]byte(shop)).Bucket(logBucket)
-}
