@@ -7,6 +7,7 @@ bash .ci/size.sh | tee bench/size.txt
 go run ./web/pack map >bench/sizemap.txt
 head -60 bench/sizemap.txt
 go test -run '^$' -bench . -benchmem ./calc/... ./storage/... | tee bench/go.txt
+go test -run "^$" -bench . -benchtime 1x ./cmd/torchside | tee bench/server.txt
 bash .ci/flamebench.sh | tee bench/flame.txt
 sh .ci/wasmtest.sh -run '^$' -bench . -benchtime 10x ./storage/idb/ | tee bench/idb.txt
 bash .ci/pacebench.sh | tee bench/pace.txt

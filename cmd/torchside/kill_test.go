@@ -30,7 +30,7 @@ type child struct {
 	url string
 }
 
-func startChild(t *testing.T, folder string) child {
+func startChild(t testing.TB, folder string) child {
 	t.Helper()
 	exe, err := os.Executable()
 	if err != nil {
@@ -84,7 +84,7 @@ func randomNumber(below int64) int64 {
 	return n.Int64()
 }
 
-func (l *load) newID(t *testing.T) storage.ID {
+func (l *load) newID(t testing.TB) storage.ID {
 	id, err := storage.NewID(storage.HLC{Milli: time.Now().UnixMilli()}, rand.Reader)
 	if err != nil {
 		t.Error(err)
@@ -135,7 +135,7 @@ func (l *load) run(ctx context.Context, t *testing.T, url string, since storage.
 }
 
 // survey reads all of the vault: what was promised is there, and batches are whole or absent.
-func survey(t *testing.T, url string, since storage.Checkpoint, seen map[storage.ID]bool, loads []*load) storage.Checkpoint {
+func survey(t testing.TB, url string, since storage.Checkpoint, seen map[storage.ID]bool, loads []*load) storage.Checkpoint {
 	t.Helper()
 	c := remote.New(url, loads[0].token)
 	for more := true; more; {
@@ -154,7 +154,7 @@ func survey(t *testing.T, url string, since storage.Checkpoint, seen map[storage
 	return since
 }
 
-func (l *load) verify(t *testing.T, c *remote.Client, seen map[storage.ID]bool) {
+func (l *load) verify(t testing.TB, c *remote.Client, seen map[storage.ID]bool) {
 	t.Helper()
 	for id := range l.acked {
 		if !seen[id] {

@@ -18,7 +18,7 @@ import (
 )
 
 // ownerLine runs another torchside on the same data folder, as a person at the machine does.
-func ownerLine(t *testing.T, folder string, args ...string) (output string, code int) {
+func ownerLine(t testing.TB, folder string, args ...string) (output string, code int) {
 	t.Helper()
 	var out bytes.Buffer
 	p := program{env: func(string) (string, bool) { return "", false }, stdout: &out, stderr: &out, files: builtFiles(), open: openVault}
@@ -28,7 +28,7 @@ func ownerLine(t *testing.T, folder string, args ...string) (output string, code
 
 var codeShown = regexp.MustCompile(`Code for one device of "([^"]*)".*: (\d{4} \d{4})\n`)
 
-func shownCode(t *testing.T, output string) string {
+func shownCode(t testing.TB, output string) string {
 	t.Helper()
 	m := codeShown.FindStringSubmatch(output)
 	if m == nil {
