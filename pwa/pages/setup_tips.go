@@ -30,6 +30,22 @@ func (s *Setup) refusedTips() app.UI {
 	})
 }
 
+// tipInForce says that a tip was chosen by hand, with the way back; or that one was for an earlier question, with the way to it.
+func (s *Setup) tipInForce() app.UI {
+	q := s.App.Setup
+	line := func(notice, text, act, label, tip string) app.UI {
+		return app.Div().Class("summary", "level-check").DataSet("notice", notice).Body(
+			widgets.MarkShape(widgets.MarkCheck),
+			app.P().Class("summary-text").Text(text),
+			&widgets.SmallButton{ID: act, Act: act, Label: label, OnPress: func(ctx app.Context) { action.Post(ctx, state.SetupChosen{Field: "tip", Value: tip}) }})
+	}
+	return app.If(q.TipLabel != "", func() app.UI {
+		return line("tip-by-hand", "You chose tip "+q.TipLabel+".", "setup-tip-auto", "Choose for me", "")
+	}).ElseIf(s.answered() && q.HadTip != "" && q.HadTip != q.Card.Tip, func() app.UI {
+		return line("had-tip", "You had chosen "+q.HadTip+".", "setup-tip-again", "Take it again", q.HadTip)
+	})
+}
+
 // onTip chooses a tip without opening the form: the card is what is looked at.
 func (s *Setup) onTip(l present.TipList) func(app.Context, string) {
 	return func(ctx app.Context, value string) {

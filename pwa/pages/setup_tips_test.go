@@ -65,3 +65,28 @@ func TestSetup_a_chosen_tip_that_does_not_fit_or_is_gone_offers_the_others(t *te
 		}
 	}
 }
+
+func TestSetup_a_tip_chosen_by_hand_is_for_its_question_alone(t *testing.T) {
+	for name, change := range map[string]state.Msg{
+		"work": state.SetupChosen{Field: "work", Value: "braze"}, "metal": state.SetupChosen{Field: "metal", Value: "galvanised_steel"},
+		"thickness": state.SetupTyped{Field: "thickness", Text: "3 mm"},
+	} {
+		a := ask(t, state.SampleAdded{}, eighth, state.SetupChosen{Field: "tip", Value: "SAMPLE 18"})
+		wants(t, a.page(), `data-notice="tip-by-hand"`, "You chose tip SAMPLE 18.", `data-act="setup-tip-auto"`)
+		a.post(state.SetupChosen{Field: "work", Value: a.app.Setup.Work})
+		if a.app.Setup.TipLabel != "SAMPLE 18" {
+			t.Errorf("%s: the same question gives the tip up", name)
+		}
+		a.post(change)
+		if a.app.Setup.TipLabel != "" || a.app.Setup.HadTip != "SAMPLE 18" {
+			t.Errorf("%s: tip %q, had %q", name, a.app.Setup.TipLabel, a.app.Setup.HadTip)
+		}
+		if a.app.Setup.Card.Tip != "SAMPLE 18" && a.app.Setup.Refusal == nil {
+			wants(t, a.page(), `data-notice="had-tip"`, "You had chosen SAMPLE 18.", `data-act="setup-tip-again"`)
+		}
+		a.post(state.SetupChosen{Field: "tip", Value: "SAMPLE 18"})
+		if a.app.Setup.TipLabel != "SAMPLE 18" || a.app.Setup.HadTip != "" {
+			t.Errorf("%s: taken again, %q", name, a.app.Setup.TipLabel)
+		}
+	}
+}

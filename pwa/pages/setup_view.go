@@ -14,6 +14,7 @@ func (s *Setup) Render() app.UI {
 		askRegion(s.App.Prefs.AskRegion),
 		s.question(),
 		s.sample(),
+		s.tipInForce(),
 		s.refusal(),
 		s.card(),
 		s.worked(),

@@ -252,7 +252,7 @@ func (a App) setupRestored(d Draft) App {
 		s.Typed = map[string]string{}
 	}
 	a.Setup = s
-	for _, key := range []string{"work", "metal", "joint", "tip"} {
+	for _, key := range []string{"work", "metal", "joint", "tip", "had_tip"} {
 		if v, ok := d.Choices[key]; ok && (v != "" || key == "tip") {
 			a = a.withSetupChoice(key, v)
 		}

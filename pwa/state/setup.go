@@ -15,6 +15,7 @@ type Setup struct {
 	Read               map[string]string // what was understood, "1/8 in = 3.175 mm"
 	Errors             map[string]string // what is wrong; the typed text stays
 	TipLabel           string            // "" lets the computation choose
+	HadTip             string            // chosen by hand for an earlier question, "" for none: one tap takes it again
 	Refusal            *setup.Refusal    // why there is no new card; nil when nothing is wrong or nothing is asked yet
 	Card               *setup.Card       // the last good card
 	Stale              bool              // Card answers an earlier question than the one typed now
@@ -71,7 +72,9 @@ func (a App) setupField(s Spec) units.Field {
 
 func (a App) setupTyped(m SetupTyped) (App, []Effect) {
 	a.Setup.Typed = maps.Clone(a.Setup.Typed)
+	changed := a.Setup.Typed[m.Field] != m.Text
 	a.Setup.Typed[m.Field] = m.Text
+	a = a.tipGivenUp(changed && m.Field == "thickness")
 	a = a.recomputed()
 	return a, a.keepSetup()
 }
@@ -85,13 +88,25 @@ func (a App) setupChosen(m SetupChosen) (App, []Effect) {
 func (a App) withSetupChoice(field, value string) App {
 	switch field {
 	case "work":
+		a = a.tipGivenUp(value != a.Setup.Work)
 		a.Setup.Work = value
 	case "metal":
+		a = a.tipGivenUp(value != a.Setup.Metal)
 		a.Setup.Metal = value
 	case "joint":
 		a.Setup.Joint = value
+	case "had_tip":
+		a.Setup.HadTip = value
 	case "tip":
-		a.Setup.TipLabel = value
+		a.Setup.TipLabel, a.Setup.HadTip = value, ""
+	}
+	return a
+}
+
+// tipGivenUp goes back to the best tip: one that was chosen by hand was chosen for another question.
+func (a App) tipGivenUp(changed bool) App {
+	if changed && a.Setup.TipLabel != "" {
+		a.Setup.TipLabel, a.Setup.HadTip = "", a.Setup.TipLabel
 	}
 	return a
 }
@@ -101,7 +116,7 @@ func (a App) keepSetup() []Effect {
 	s := a.Setup
 	return []Effect{KeepDraft{Key: draftSetup, Draft: Draft{
 		Texts:   maps.Clone(s.Typed),
-		Choices: map[string]string{"work": s.Work, "metal": s.Metal, "joint": s.Joint, "tip": s.TipLabel},
+		Choices: map[string]string{"work": s.Work, "metal": s.Metal, "joint": s.Joint, "tip": s.TipLabel, "had_tip": s.HadTip},
 		Units:   textOf(a.Prefs.Units),
 		Earlier: s.For.draft(),
 	}}}
