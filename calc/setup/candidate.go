@@ -24,6 +24,7 @@ const aimWeight = 0.5
 // candidate is one tip with everything worked out for the question.
 type candidate struct {
 	tip               *Tip
+	cylinders         *stock    // of the fuel, for the holes that are advised; nil where nothing is advised
 	row               *ChartRow // the maker's row that holds for the question, nil when there is none
 	need              estimate  // the fuel flow the work asks for, before the tip has its say
 	ratio             estimate

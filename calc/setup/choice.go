@@ -38,7 +38,8 @@ func judgeTips(in Input, need, ratio estimate, fuel stock) judgement {
 	for i := range in.Rig.Tips {
 		t := &in.Rig.Tips[i]
 		c, err := newCandidate(in, t, need, ratio)
-		no := c.rejected
+		c.cylinders = &fuel
+		no := c.advised(in)
 		if err != nil {
 			no = refusalOf("tip "+t.Label, err)
 		}
@@ -117,18 +118,23 @@ func (l judgement) refusal(in Input) *Refusal {
 	}
 	r := &Refusal{Code: "no_tip_fits", Field: "rig.tips", Read: tipLabels(in.Rig), Allowed: "a tip that suits work, thickness, fuel and cylinders"}
 	var why []string
+	against := ""
 	for _, j := range l {
 		if j.no.Code == "withdrawal" || j.no.Code == codeSpent {
 			return j.no // fit in everything but the draw: then the cylinders decide
 		}
-		why = append(why, j.no.Field+": "+j.no.Why)
+		own, all, _ := strings.Cut(j.no.Why, neitherWould)
+		why = append(why, j.no.Field+": "+own)
+		if all != "" {
+			against = neitherWould + all // the same for every tip: the hole that would do does not hang on the one there is
+		}
 		for _, w := range j.no.WaysOut {
 			if !slices.Contains(r.WaysOut, w) {
 				r.WaysOut = append(r.WaysOut, w)
 			}
 		}
 	}
-	r.Why = "none of them fits. " + strings.Join(why, "; ")
+	r.Why = "none of them fits. " + strings.Join(why, "; ") + against
 	return r
 }
 

@@ -3,6 +3,7 @@ package setup
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"torchside/calc/units"
 )
@@ -64,10 +65,45 @@ func (c *candidate) wrongHole(in Input, u float64) *Refusal {
 	}
 	r := &Refusal{Code: "tip_hole", Field: "tip " + c.tip.Label, Read: "hole " + lengthText(*c.tip.OrificeDiameterM),
 		Allowed: "a hole near " + lengthText(c.holeFor(in, aim)), Why: why}
-	if way := c.holeThatFits(in); way != "" {
+	return r
+}
+
+// neitherWould begins what stands against every hole.
+const neitherWould = ". A tip of the right hole would not do either: "
+
+// advised adds to the rejection of a hole the hole that would do; one that would be refused itself is not advised, what it is
+// refused for is said instead. Nil for a tip that is not rejected.
+func (c *candidate) advised(in Input) *Refusal {
+	if c.rejected == nil || c.rejected.Code != "tip_hole" {
+		return c.rejected
+	}
+	r := *c.rejected
+	way, no := c.holeThatFits(in)
+	switch {
+	case no != nil:
+		r.Why += neitherWould + no.Read + ", " + no.Allowed
+		for _, w := range no.WaysOut {
+			if !strings.HasPrefix(w, "fit a ") {
+				r.WaysOut = append(r.WaysOut, w)
+			}
+		}
+	case way != "":
 		r.WaysOut = []string{"fit a tip with " + way, "if you own such a tip, add it under Rig"}
 	}
-	return r
+	return &r
+}
+
+// tried is the refusal of a tip with one hole, which has been advised to nobody yet; nil when it would do.
+func (c *candidate) tried(in Input, hole float64) *Refusal {
+	need := c.need
+	t, err := newCandidate(in, &Tip{Label: "with the hole advised", OrificeDiameterM: &hole, Fuels: c.tip.Fuels}, need, c.ratio)
+	switch {
+	case err != nil:
+		return refusalOf("tip "+t.tip.Label, err)
+	case t.rejected != nil:
+		return t.rejected
+	}
+	return overdrawn(in, &t, *c.cylinders)
 }
 
 // holeFor is the one hole out of which the wanted flow leaves at a velocity, m.
@@ -78,19 +114,23 @@ func (c *candidate) holeFor(in Input, velocity float64) float64 {
 }
 
 // holeThatFits names the hole for the wanted flow as a drill and its size, with the range that burns neither soft nor harsh;
-// nothing when one hole of that size is no flame tip.
-func (c *candidate) holeThatFits(in Input) string {
+// nothing when one hole of that size is no flame tip, and what refuses it when cylinders, hose or regulator do not stand it.
+func (c *candidate) holeThatFits(in Input) (string, *Refusal) {
 	d := c.holeFor(in, aim)
-	if limitHole.refuse("", d, lengthText) != nil {
-		return ""
+	if limitHole.refuse("", d, lengthText) != nil || c.cylinders == nil {
+		return "", nil
 	}
 	least, most := c.holeFor(in, harsh), c.holeFor(in, soft)
 	text := "one hole of " + lengthText(d)
 	if n, size := nearestDrill(d); size >= least && size <= most {
+		d = size
 		text = "one hole of drill #" + strconv.Itoa(n) + ", " + lengthText(size)
 	}
+	if no := c.tried(in, d); no != nil {
+		return "", no
+	}
 	return text + "; from " + number(round(least*1000, 2)) + " to " + number(round(most*1000, 2)) + " mm (" +
-		number(round(least/units.Inch, 3)) + " to " + number(round(most/units.Inch, 3)) + " in) will do"
+		number(round(least/units.Inch, 3)) + " to " + number(round(most/units.Inch, 3)) + " in) will do", nil
 }
 
 // nearestDrill is the numbered drill nearest to a hole, and its size in m.

@@ -35,7 +35,7 @@ func ofHole(in Input, c *candidate) []Warning {
 		edge = "; above " + flow(most) + " its flame tends to leave the tip"
 	}
 	text := askedBy(c.need.prov.Kind) + " for " + flow(want) + " of " + fuel.Name() + ". This tip is too " + size + " for that" + edge + ". The card is for " + flow(set) + "."
-	if way := c.holeThatFits(in); way != "" {
+	if way, _ := c.holeThatFits(in); way != "" {
 		text += " What was asked for takes a tip with " + way + "."
 	}
 	return []Warning{{code, Check, text, sourceByTheHole, "fuel.flow_std_m3_s"}}

@@ -81,6 +81,7 @@ func tipNote(v setup.TipVerdict, sc scaler) string {
 func unfitText(v setup.TipVerdict) string {
 	if v.Code == "tip_hole" {
 		text, _, _ := strings.Cut(v.Why, ", usable are")
+		text, _, _ = strings.Cut(text, ". A tip of the right hole") // holds for the rig, not for this tip
 		return text
 	}
 	return plain(v.Why)
