@@ -88,7 +88,7 @@ func (b *builder) flame(fuel gas.Gas) *flame.HoldOnResult {
 	b.card.ExitVelocityMS = &u
 	b.card.ExitClass = string(flame.ClassifyExit(units.Speed(u)))
 	spread := c.fuelFlow.prov
-	b.put("exit_velocity_m_s", newEstimate(Computed, "mixture flow ÷ area of the hole; classes are common practice, from memory", true, u, u*spread.Low/c.fuelFlow.value, u*spread.High/c.fuelFlow.value, "the band of the flow").
+	b.put("exit_velocity_m_s", newEstimate(Computed, "mixture flow ÷ area of the hole; classes are common practice, from memory", true, u, max(u*spread.Low/c.fuelFlow.value, slowest), min(u*spread.High/c.fuelFlow.value, fastest), "the band of the flow, as far as a flame burns on the tip").
 		withFormula("flow at ambient state ÷ area of the hole", NamedValue{Name: "hole", Quantity: "length", SI: *c.tip.OrificeDiameterM}))
 	b.popBack(hold, cone)
 	return hold

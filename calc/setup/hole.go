@@ -38,10 +38,12 @@ func (c *candidate) byTheHole(in Input) estimate {
 	need := c.need
 	want := min(max(need.value, c.flowAt(in, soft)), c.flowAt(in, harsh))
 	want = min(max(want, need.prov.Low), need.prov.High)
+	low, high := max(need.prov.Low, c.flowAt(in, slowest)), min(need.prov.High, c.flowAt(in, fastest))
 	if want == need.value {
+		need.prov.Low, need.prov.High = min(low, want), max(high, want) // what the tip does not burn is no band of it
 		return need
 	}
-	e := newEstimate(Computed, sourceByTheHole, true, want, max(need.prov.Low, c.flowAt(in, slowest)), min(need.prov.High, c.flowAt(in, fastest)),
+	e := newEstimate(Computed, sourceByTheHole, true, want, low, high,
 		"the flows that work and tip both allow").
 		withFormula(formulaByTheHole, NamedValue{Name: "hole", Quantity: "length", SI: *c.tip.OrificeDiameterM},
 			NamedValue{Name: "exit velocity", Quantity: "speed", SI: c.exitVelocity(compared(in), want)})

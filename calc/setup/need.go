@@ -1,6 +1,8 @@
 package setup
 
 import (
+	"math"
+
 	"torchside/calc/flame"
 	"torchside/calc/gas"
 	"torchside/calc/units"
@@ -90,16 +92,22 @@ func (e estimate) scaledAll(by float64) estimate {
 	return e
 }
 
-// forFuel turns a flow of acetylene into the flow of another fuel that frees the same heat. That the same heat does the same
-// work is an assumption: the other fuels free more of theirs in the envelope, so the band opens upwards.
+// envelopeShare is how much more heat another fuel may have to free than acetylene for the same work, because it frees more of it in
+// the envelope. From memory.
+const envelopeShare = 1.5
+
+// forFuel turns a flow of acetylene into the flow of another fuel that does the same work: that of the same heat at least, and
+// envelopeShare of it at most. The value is the middle of the two (root of the product).
 func forFuel(e estimate, fuel gas.Gas) estimate {
 	if fuel == gas.Acetylene {
 		return e
 	}
-	e = e.scaledAll(heatPerVolume(gas.Acetylene) / heatPerVolume(fuel))
-	e.prov.Kind = Computed
-	e.prov.High *= 1.5
-	e.prov.Source = "same total heat as acetylene; acetylene flow from " + e.prov.Source
+	same := heatPerVolume(gas.Acetylene) / heatPerVolume(fuel)
+	low, high := e.prov.Low*same, e.prov.High*same*envelopeShare
+	e = e.scaledAll(same * math.Sqrt(envelopeShare))
+	e.prov.Kind, e.prov.FromMemory = Computed, true
+	e.prov.Low, e.prov.High = low, high
+	e.prov.Source = "the heat of acetylene, and up to half as much again as more of it goes into the envelope (from memory); acetylene flow from " + e.prov.Source
 	return e
 }
 
