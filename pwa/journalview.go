@@ -3,7 +3,6 @@ package pwa
 import (
 	"net/url"
 
-	"torchside/calc/journal"
 	"torchside/pwa/state"
 )
 
@@ -18,7 +17,7 @@ func viewOpen(q url.Values, j state.Journal) {
 	case state.ViewDrills:
 		setGiven(q, "drill", j.DrillOpen)
 	case state.ViewTrends:
-		if j.Measure != journal.ByScore {
+		if j.Measure != state.ByScore {
 			setGiven(q, "of", string(j.Measure))
 		}
 		setGiven(q, "for", j.SeriesKey)
@@ -33,12 +32,12 @@ func viewOpen(q url.Values, j state.Journal) {
 }
 
 // filterTexts are the choices of the filter by their names in an address.
-func filterTexts(f *journal.Filter) map[string]*string {
+func filterTexts(f *state.Filter) map[string]*string {
 	return map[string]*string{"work": &f.Work, "metal": &f.Metal, "joint": &f.Joint, "position": &f.Position, "class": &f.Class, "tip": &f.Tip,
 		"drill": &f.Drill, "score": &f.Score, "month": &f.Month, "test": &f.Test}
 }
 
-func filterOpen(q url.Values, f journal.Filter) {
+func filterOpen(q url.Values, f state.Filter) {
 	for name, text := range filterTexts(&f) {
 		setGiven(q, name, *text)
 	}
@@ -51,7 +50,7 @@ func filterOpen(q url.Values, f journal.Filter) {
 
 // viewLinked reads a view or a filter; nil when there is neither.
 func viewLinked(q url.Values) state.Msg {
-	m := state.JournalAsked{View: q.Get("view"), A: q.Get("a"), B: q.Get("b"), Measure: journal.Measure(q.Get("of")), Series: q.Get("for")}
+	m := state.JournalAsked{View: q.Get("view"), A: q.Get("a"), B: q.Get("b"), Measure: state.Measure(q.Get("of")), Series: q.Get("for")}
 	if m.View == "" {
 		for name, text := range filterTexts(&m.Filter) {
 			*text = q.Get(name)

@@ -3,7 +3,6 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"torchside/calc/journal"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -29,7 +28,7 @@ func (d *journalDrills) Render() app.UI {
 	}
 	return widgets.Page("What do I practise next?",
 		backToList(),
-		app.P().Class("quiet").Text("Each drill adds one thing to the one before. Source: "+journal.PathSource+"."),
+		app.P().Class("quiet").Text("Each drill adds one thing to the one before. "+present.PathSource),
 		app.Div().Class("drills").Body(app.Range(j.Drills).Slice(func(i int) app.UI { return d.row(i) })),
 		&widgets.BigButton{Act: "drill-add", Label: "Add a drill of my own", OnPress: post(state.DrillAdded{})},
 	)
@@ -71,14 +70,14 @@ func (d *journalDrills) drill(r state.DrillRow) app.UI {
 		widgets.Actions(
 			&widgets.BigButton{Act: "drill-begin", Label: "Begin a sheet for it", Kind: widgets.Main, OnPress: post(state.SheetBegun{Drill: r.ID})},
 			&widgets.BigButton{Act: "drill-setup", Label: "Set up for it", OnPress: setUp(r.ID)},
-			&widgets.BigButton{Act: "drill-sheets", Label: "Its sheets", OnPress: post(state.JournalAsked{Filter: journal.Filter{Drill: r.ID}})},
+			&widgets.BigButton{Act: "drill-sheets", Label: "Its sheets", OnPress: post(state.JournalAsked{Filter: state.Filter{Drill: r.ID}})},
 			app.If(r.Own, func() app.UI {
 				return &widgets.BigButton{Act: "drill-edit", Label: "Change it", OnPress: post(state.DrillOpened{ID: r.ID})}
 			}),
 			app.If(r.Own, func() app.UI {
 				return &widgets.BigButton{Act: "drill-delete", Label: "Delete it; its sheets stay", Kind: widgets.Danger, OnPress: post(state.DrillDeleted{ID: r.ID})}
 			})),
-		app.If(!r.Own, func() app.UI { return app.P().Class("quiet").Text("Source: " + journal.PathSource + ".") }),
+		app.If(!r.Own, func() app.UI { return app.P().Class("quiet").Text(present.PathSource) }),
 	)
 }
 

@@ -5,7 +5,6 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"torchside/calc/journal"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -19,7 +18,7 @@ type journalTrends struct {
 	Journal state.Journal
 	Options present.Options
 
-	made   *journal.Series // what view was made of
+	made   *state.Series // what view was made of
 	madeOf present.Options
 	view   present.SeriesView
 }
@@ -31,7 +30,7 @@ func (t *journalTrends) Render() app.UI {
 		backToList(),
 		&widgets.ChoiceGroup{ID: "trend-measure", Act: "trend-measure", Label: "Trend of", Choices: measureChoices(), Selected: string(j.Measure), OnChoose: t.onMeasure},
 		app.If(len(j.Trends) == 0, func() app.UI {
-			return widgets.Card("", app.P().DataSet("val", "trend-none").Text("No sheet has this yet. "+trendNeeds(j.Measure)))
+			return widgets.Card("", app.P().DataSet("val", "trend-none").Text("No sheet has this yet. "+present.TrendNeeds(j.Measure)))
 		}),
 		app.If(len(j.Trends) > 0, t.shown),
 		app.If(j.Report != "", func() app.UI { return app.P().DataSet("val", "journal-report").Text(j.Report) }),
@@ -46,19 +45,8 @@ func measureChoices() []widgets.Choice {
 	return list
 }
 
-// trendNeeds says what a sheet must have to be a point.
-func trendNeeds(m journal.Measure) string {
-	switch m {
-	case journal.BySpeed:
-		return "A finished sheet with a length and a time by the stopwatch is one point."
-	case journal.ByGas:
-		return "A finished sheet with both the oxygen and the fuel used is one point."
-	}
-	return "A finished sheet with an overall score is one point: give it at least " + strconv.Itoa(journal.NeedScores) + " scores."
-}
-
 // series is the one chosen, else the one with the most points.
-func (t *journalTrends) series() *journal.Series {
+func (t *journalTrends) series() *state.Series {
 	for i := range t.Journal.Trends {
 		if state.SeriesKey(t.Journal.Trends[i]) == t.Journal.SeriesKey {
 			return &t.Journal.Trends[i]
@@ -91,7 +79,7 @@ func (t *journalTrends) choices() []widgets.Choice {
 }
 
 func (t *journalTrends) onMeasure(ctx app.Context, v string) {
-	action.Post(ctx, state.TrendsAsked{Measure: journal.Measure(v)})
+	action.Post(ctx, state.TrendsAsked{Measure: state.Measure(v)})
 }
 
 func (t *journalTrends) onSeries(ctx app.Context, v string) {

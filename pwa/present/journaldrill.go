@@ -7,6 +7,9 @@ import (
 	"torchside/calc/journal"
 )
 
+// PathSource says where the path of drills is from.
+const PathSource = "Source: " + journal.PathSource + "."
+
 // DrillMark is how far a drill has come, as word, shape and colour.
 type DrillMark struct {
 	Level string // "bare", "straw", "bronze", "purple" or "blue"

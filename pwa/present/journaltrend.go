@@ -34,6 +34,17 @@ func MeasureWords() []Word {
 	return []Word{{string(journal.ByScore), "Score"}, {string(journal.BySpeed), "Travel speed"}, {string(journal.ByGas), "Gas used"}}
 }
 
+// TrendNeeds says what a sheet must have to be a point.
+func TrendNeeds(m journal.Measure) string {
+	switch m {
+	case journal.BySpeed:
+		return "A finished sheet with a length and a time by the stopwatch is one point."
+	case journal.ByGas:
+		return "A finished sheet with both the oxygen and the fuel used is one point."
+	}
+	return "A finished sheet with an overall score is one point: give it at least " + strconv.Itoa(journal.NeedScores) + " scores."
+}
+
 // SeriesTitle names work and class of thickness.
 func SeriesTitle(s journal.Series, o Options) string {
 	title := journal.Name(s.Work)
