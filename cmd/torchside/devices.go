@@ -78,8 +78,10 @@ func (p program) printCode(r ownerReply) error {
 	switch {
 	case r.Origin == "":
 		fmt.Fprintln(p.stdout, "No server is running on this data folder: start it before the code ends.")
-	case !trusted(r.Origin):
-		fmt.Fprintf(p.stdout, "Over plain http the app keeps nothing on a phone: start the server with --tls-local, or --tls-cert and --tls-key.\n")
+	case onlyHere(r.Origin):
+		fmt.Fprintf(p.stdout, "On this computer: %s\nPhones do not reach that address: start the server with --addr :8443 --tls-local.\n", server.JoinLink(r.Origin, r.Code))
+	case !strings.HasPrefix(r.Origin, "https://"):
+		fmt.Fprintln(p.stdout, "Over plain http the app keeps nothing on a phone: start the server with --tls-local, or --tls-cert and --tls-key.")
 	default:
 		drawing, err := qrText(server.JoinLink(r.Origin, r.Code))
 		if err != nil {
@@ -92,11 +94,11 @@ func (p program) printCode(r ownerReply) error {
 	return err
 }
 
-// trusted tells whether a browser keeps the app at an origin (W3C Secure Contexts section 3.1).
-func trusted(origin string) bool {
-	scheme, host, _ := strings.Cut(origin, "://")
+// onlyHere tells whether an origin is this computer's name for itself.
+func onlyHere(origin string) bool {
+	_, host, _ := strings.Cut(origin, "://")
 	addr, err := netip.ParseAddr(hostOnly(host))
-	return scheme == "https" || hostOnly(host) == "localhost" || err == nil && addr.IsLoopback()
+	return hostOnly(host) == "localhost" || err == nil && addr.IsLoopback()
 }
 
 // devices lists, renames and revokes devices.

@@ -43,8 +43,8 @@ func TestServe_first_start_shows_a_code_and_the_owner_manages_devices_meanwhile(
 	folder := t.TempDir()
 	s := start(t, "--addr", "127.0.0.1:0", "--data", folder)
 	waitFor(t, s.output, "Code for one device")
-	if !strings.Contains(s.output.String(), "█") {
-		t.Errorf("no QR code: %s", s.output)
+	if link := s.url + "/#" + wire.JoinFragment; !strings.Contains(s.output.String(), link) {
+		t.Errorf("no link for this computer: %s", s.output)
 	}
 	joined, err := remote.Pair(t.Context(), s.url, shownCode(t, s.output.String()), "Phone")
 	if err != nil {
@@ -72,6 +72,24 @@ func TestServe_first_start_shows_a_code_and_the_owner_manages_devices_meanwhile(
 	if out, _ := ownerLine(t, folder, "audit"); !strings.Contains(out, "device revoked") || !strings.Contains(out, "device joined") {
 		t.Errorf("audit: %s", out)
 	}
+}
+
+// What a phone can reach is drawn for its camera; what it cannot is not.
+func TestPrintCode_draws_only_an_address_that_phones_can_use(t *testing.T) {
+	for origin, want := range map[string]string{
+		"https://192.168.1.5:8443": "█", "https://shop.lan:8443": "█", "http://localhost:8080": "http://localhost:8080/#join=12345678",
+		"https://localhost:8443": "--tls-local", "https://[::1]:8443": "--tls-local", "http://192.168.1.5:8080": "keeps nothing", "": "No server is running",
+	} {
+		var out bytes.Buffer
+		if err := (program{stdout: &out}).printCode(ownerReply{Origin: origin, Code: "12345678"}); err != nil {
+			t.Fatal(err)
+		}
+		if text := out.String(); !strings.Contains(text, want) || strings.Contains(text, "█") != (want == "█") || !strings.Contains(text, "1234 5678") {
+			t.Errorf("%s: %s", origin, text)
+		}
+	}
+	s := start(t, "--addr", "127.0.0.1:0", "--data", t.TempDir(), "--tls-local", "--names", "shop.lan")
+	waitFor(t, s.output, "open https://shop.lan:")
 }
 
 func TestShop_several_shops_each_with_their_devices(t *testing.T) {

@@ -81,12 +81,12 @@ func (p program) welcome(ctx context.Context, o owner) error {
 	return p.printCode(reply)
 }
 
-// origin is where a phone finds the app: a name the certificate is for, or else an address.
+// origin is where a phone finds the app: a name the certificate is for, else one the owner gave, else an address.
 func (o options) origin(at net.Addr, s *security) string {
 	if !o.secure() {
 		return url("http", at, phoneHost(hostOnly(o.addr)))
 	}
-	for _, name := range s.names() {
+	for _, name := range append(s.names(), list(o.names)...) {
 		if !strings.Contains(name, "*") {
 			return url("https", at, name)
 		}
