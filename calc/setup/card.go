@@ -98,6 +98,8 @@ type Card struct {
 	Flux          string   `json:"flux"`
 	// SpeedMS is the travel speed by hand; nil when no source covers it.
 	SpeedMS *Range `json:"speed_m_s"`
+	// Heating is filled by WithHeating; nil otherwise.
+	Heating *Heating `json:"-"`
 	// Tips are all tips of the rig, in its order, with what they would do.
 	Tips       []TipVerdict          `json:"tips"`
 	Warnings   []Warning             `json:"warnings"`

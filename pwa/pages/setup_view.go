@@ -61,6 +61,7 @@ func (s *Setup) form() []app.UI {
 		app.If(present.HasJoint(q.Work), func() app.UI {
 			return &widgets.ChoiceGroup{ID: "setup-joint", Act: "setup-joint", Label: "Joint", Choices: choices(present.Joints()), Selected: q.Joint, OnChoose: s.onJoint}
 		}),
+		s.piece(),
 		s.more(),
 		s.dock(),
 	}

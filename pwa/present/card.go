@@ -33,7 +33,8 @@ type Card struct {
 	Standing []Warning // cautions that hold for every card of this kind
 	General  []Warning // other warnings about the work as a whole
 	Tip      Tip
-	Gases    [2]Gas // oxygen, fuel
+	Gases    [2]Gas   // oxygen, fuel
+	Heating  []Number // target, time, what gets hot, gas, bend; of heating and bending
 	Flame    Flame
 	Supply   []Number // endurance, cost
 	Work     []Number // shade, filler, flux, travel speed
@@ -56,6 +57,7 @@ func NewCard(c setup.Card, o Options) Card {
 		Standing: b.warn.takeStanding(b.limitText()),
 		Tip:      b.tip(),
 		Gases:    [2]Gas{b.gas("oxygen", gas.Oxygen, c.Oxygen), b.gas("fuel", b.fuel, c.Fuel)},
+		Heating:  b.heating(),
 		Flame:    b.flame(),
 		Supply:   b.supply(),
 		Work:     b.work(),

@@ -20,6 +20,8 @@ var refusalFields = map[string]string{
 	"ambient_abs_pa": "air pressure (altitude)", "ratio": "oxygen to fuel", "tip_label": "tip", "rig": "rig", "rig.tips": "tips",
 	"rig.torch": "torch", "rig.oxygen_cylinder": "oxygen cylinder", "rig.fuel_cylinder": "fuel cylinder", "rig.fuel_cylinder.fuel": "fuel in the cylinder",
 	"rig.fuel_hose.grade": "grade of the fuel hose",
+	"target_k":            "heat to", "start_k": "temperature in the shop", "zone_m": "length to heat", "at_m": "distance", "length_m": "whole length",
+	"wall_m": "thickness", "diameter_m": "diameter", "width_m": "width", "inside_radius_m": "inside radius of the bend",
 }
 
 // NewRefusal writes a refusal for a person, in the owner's units.

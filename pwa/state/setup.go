@@ -24,6 +24,8 @@ type Setup struct {
 	Sample             bool              // the rig in use has sample parts
 	// Fields are the typed fields ready to show, by the keys of Typed: label, hint, help and stepper texts.
 	Fields map[string]FormField
+	// Piece are the fields of the piece to heat or bend, in the order they are entered; none for other works.
+	Piece []FormField
 
 	flame setup.FlameQuestion // of Card, for the slider
 	input setup.Input         // the question Card answers
@@ -37,7 +39,7 @@ func newSetup() Setup {
 }
 
 // setupSpecs are the typed fields of Setup. Thickness has the limits of the chosen work, see setupField.
-var setupSpecs = []Spec{
+var setupSpecs = append([]Spec{
 	numberSpec("thickness", "Thickness", "Of the thinner part, as 1/8 in, 3 mm or 11 ga.", units.QuantityThickness, 0, 0, "").need(),
 	numberSpec("temperature", "Shop temperature", "Empty takes the one set on Bench.", units.QuantityTemperature, 253.15, 323.15,
 		"hoses and gas data hold from −20 to 50 °C").steps(stepsWarmth),
@@ -45,7 +47,7 @@ var setupSpecs = []Spec{
 		"people weld between the Dead Sea's shore and a high mountain").steps(stepsHeight),
 	numberSpec("ratio", "Oxygen to fuel", "Empty takes the usual flame for the work.", units.QuantityNumber, 0.3, 6,
 		"outside this no torch flame burns in a useful way").steps(stepTable{"": 0.05}),
-}
+}, heatSpecs...)
 
 // sheetOf is the gauge table that belongs to a metal.
 func sheetOf(metal string) units.SheetTable {
@@ -131,6 +133,9 @@ func (a App) carded() App {
 	s.Read, s.Errors, s.Fields = map[string]string{}, map[string]string{}, map[string]FormField{}
 	si := map[string]float64{}
 	for _, spec := range setupSpecs {
+		if !s.asks(spec.Key) {
+			continue
+		}
 		field := a.setupField(spec)
 		r := readField(spec, field, s.Typed[spec.Key])
 		if spec.Key == "thickness" && s.Typed[spec.Key] == "" {
@@ -143,6 +148,8 @@ func (a App) carded() App {
 		put(s.Errors, spec.Key, r.err)
 		s.Fields[spec.Key] = formField(spec, field, s.Typed[spec.Key], r)
 	}
+	s.Fields["thickness"] = s.heatField(s.Fields["thickness"])
+	s.Piece = s.pieceFields()
 	s.Refusal, s.Stale = nil, s.Card != nil
 	s.Sample = a.Rig.Sample
 	thickness, asked := si["thickness"]
@@ -151,6 +158,9 @@ func (a App) carded() App {
 	}
 	question := a.question(thickness, si)
 	card, err := setup.Compute(question)
+	if err == nil {
+		card, err = s.heating(card, question, si)
+	}
 	if err != nil {
 		s.Refusal = refusalOf(err)
 		return a

@@ -40,6 +40,7 @@ func (s *SettingsCard) Render() app.UI {
 		s.tips(),
 		s.gauges(),
 		s.lines(),
+		s.heating(),
 		s.flame(),
 		s.tiles("Gas", c.Supply),
 		s.tiles("Eyes and rod", c.Work),
@@ -97,6 +98,11 @@ func (s *SettingsCard) flame() app.UI {
 		s.flameDrawing(),
 		BigLink("to-flame", "More about this flame", "/flame", Plain),
 	)
+}
+
+// heating is what heating and bending add; every number has the width for its note.
+func (s *SettingsCard) heating() app.UI {
+	return app.If(len(s.Card.Heating) > 0, func() app.UI { return s.tiles("The heat", s.Card.Heating) })
 }
 
 // flameDrawing is the flame under its slider, or the card's own drawing.

@@ -1,0 +1,23 @@
+package pages
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/action"
+	"torchside/pwa/state"
+	"torchside/pwa/widgets"
+)
+
+// piece asks what heating and bending need besides; nothing for other works.
+func (s *Setup) piece() app.UI {
+	list := s.App.Setup.Piece
+	return app.If(len(list) > 0, func() app.UI {
+		return widgets.Card("For time, gas and what else gets hot", fields(list, "setup", s.onPiece, s.onPiece)...)
+	})
+}
+
+// onPiece keeps the form open as the other fields do.
+func (s *Setup) onPiece(ctx app.Context, key, text string) {
+	s.editing = true
+	action.Post(ctx, state.SetupTyped{Field: key, Text: text})
+}
