@@ -34,6 +34,7 @@ type candidate struct {
 	exit              *float64
 	score             float64 // lower is better
 	rejected          *Refusal
+	lesser            bool // a smaller flame than the work asks for, see lesserFlames
 }
 
 // newCandidate works out one tip. Only an impossible model gives an error; a tip that does not suit is marked rejected.

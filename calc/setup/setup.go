@@ -22,14 +22,16 @@ func Compute(in Input) (Card, error) {
 	if stocks.oxygen.spent != nil {
 		return Card{}, stocks.oxygen.spent.noOxygen()
 	}
-	tips := judgeTips(in, need, ratio, stocks.fuel)
-	c, no := tips.choose(in)
+	tips, c, no := chosenTips(in, need, ratio, stocks.fuel)
 	if no != nil {
 		return Card{}, no
 	}
 	card := build(in, c, stocks)
 	card.Tips = tips.verdicts(c)
 	card.Warnings = append(card.Warnings, ofChoice(card.Tips)...)
+	if c.lesser {
+		card.Warnings = append(card.Warnings, noteLesser(in, need))
+	}
 	return card, nil
 }
 

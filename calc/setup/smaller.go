@@ -1,0 +1,39 @@
+package setup
+
+// lesserFlames are the shares of the usual flow that are tried in turn when no tip of the rig gives it for heating or bending: a
+// smaller flame heats too, it only takes longer. Our choice of steps, no source.
+var lesserFlames = []float64{0.7, 0.5, 0.35, 0.25, 0.18, 0.125, 0.09}
+
+// chosenTips judges the tips and chooses one. For heating and bending a smaller flame than the usual one will do.
+func chosenTips(in Input, need, ratio estimate, fuel stock) (judgement, *candidate, *Refusal) {
+	tips := judgeTips(in, need, ratio, fuel)
+	c, no := tips.choose(in)
+	if no == nil || in.Work != Heat && in.Work != Bend || !tips.wantsLess() {
+		return tips, c, no
+	}
+	for _, share := range lesserFlames {
+		less := judgeTips(in, need.scaledAll(share), ratio, fuel)
+		if c, _ := less.choose(in); c != nil {
+			c.lesser = true
+			return less, c, nil
+		}
+	}
+	return tips, nil, no
+}
+
+// wantsLess tells that a smaller flame is all that is wanted: the holes are too small for the usual one, or it draws more fuel than the
+// cylinder may give.
+func (l judgement) wantsLess() bool {
+	for _, j := range l {
+		if j.no != nil && (j.no.Code == "tip_hole" || j.no.Code == "withdrawal") {
+			return true
+		}
+	}
+	return false
+}
+
+// noteLesser tells that the flame is smaller than the usual one.
+func noteLesser(in Input, need estimate) Warning {
+	return Warning{"smaller_flame", Check, "The usual flow for this thickness is more than the tips and the cylinder give, " + flowText(need.value, in.Rig.FuelCylinder.Fuel) +
+		": this flame is smaller, heating takes longer and may not get there.", need.prov.Source, "fuel.flow_std_m3_s"}
+}
