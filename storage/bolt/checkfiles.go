@@ -65,6 +65,11 @@ func (k *shopCheck) attachments(f *files) error {
 	if err != nil {
 		return err
 	}
+	if own := k.b.Bucket(storeBucket); own != nil && own.Bucket(looseBucket) != nil {
+		for _, h := range namesAfter(own.Bucket(looseBucket), "", rowCount(own.Bucket(looseBucket))) {
+			delete(f.paths, blobPath(k.folder, k.id, h)) // put, and to be named soon
+		}
+	}
 	return held.ForEach(func(key, _ []byte) error {
 		size, _, err := blobSize(k.b, key)
 		if err != nil {

@@ -5,6 +5,7 @@ package bolt
 import (
 	"bytes"
 	"context"
+	"encoding/binary"
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
@@ -189,12 +190,29 @@ func (p *pusher) want(names []storage.Hash) error {
 		if p.blobs.Get(key) != nil || p.wanted.Get(key) != nil {
 			continue
 		}
+		if own := p.shop.Bucket(storeBucket); own != nil && own.Bucket(looseBucket).Get(key) != nil {
+			if err := p.settle(own.Bucket(looseBucket), key); err != nil {
+				return err
+			}
+			continue
+		}
 		p.counts.Wanted++
 		if err := p.wanted.Put(key, present); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// settle makes an attachment that was put before any op named it one that is held.
+func (p *pusher) settle(loose *bbolt.Bucket, key []byte) error {
+	size := bytes.Clone(loose.Get(key))
+	if len(size) != 8 {
+		return fmt.Errorf("%w: the size of attachment %x", storage.ErrCorrupt, key)
+	}
+	p.counts.Blobs++
+	p.counts.BlobBytes += int64(binary.BigEndian.Uint64(size))
+	return errorsOf(p.blobs.Put(key, size), loose.Delete(key))
 }
 
 // finish writes what changed for the shop as a whole.

@@ -225,6 +225,9 @@ func renew(tx *bbolt.Tx, revoked map[string]time.Time) error {
 	if _, err := tx.CreateBucket(codesBucket); err != nil {
 		return err
 	}
+	if err := dropLoose(tx); err != nil {
+		return err
+	}
 	rows := make(map[string]deviceRow)
 	err = eachDevice(tx, func(id []byte, row deviceRow) {
 		if at, out := revoked[string(id)]; out && row.Revoked.IsZero() {
@@ -234,6 +237,25 @@ func renew(tx *bbolt.Tx, revoked map[string]time.Time) error {
 	})
 	for id, row := range rows {
 		err = errorsOf(err, putRow(tx.Bucket(devicesBucket), []byte(id), row))
+	}
+	return err
+}
+
+// dropLoose forgets attachments that no op names: a backup leaves them out.
+func dropLoose(tx *bbolt.Tx) error {
+	shops, err := shopList(tx)
+	for _, s := range shops {
+		own := tx.Bucket(shopsBucket).Bucket([]byte(s.ID)).Bucket(storeBucket)
+		if own == nil {
+			continue
+		}
+		_, made := own.CreateBucketIfNotExists(looseBucket)
+		if err := errorsOf(made, own.DeleteBucket(looseBucket)); err != nil {
+			return err
+		}
+		if _, err := own.CreateBucket(looseBucket); err != nil {
+			return err
+		}
 	}
 	return err
 }
