@@ -89,5 +89,6 @@ func wireError(err error) error {
 			return &wire.Error{Code: k.code, Message: err.Error(), Do: k.do}
 		}
 	}
-	return &wire.Error{Code: wire.CodeInternal, Message: "the vault failed", Do: "look at the server's log, and run: torchside check"}
+	failed := &wire.Error{Code: wire.CodeInternal, Message: "the vault failed", Do: "look at the server's log, and run: torchside check"}
+	return failed.Because(err)
 }

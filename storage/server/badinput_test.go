@@ -3,10 +3,12 @@ package server_test
 import (
 	"bytes"
 	"compress/gzip"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"log/slog"
 	"net"
 	"net/http"
 	"net/http/httptest"
@@ -15,6 +17,9 @@ import (
 	"time"
 
 	"torchside/storage"
+	"torchside/storage/remote"
+	"torchside/storage/server"
+	"torchside/storage/vault"
 	"torchside/storage/wire"
 )
 
@@ -293,6 +298,30 @@ func TestServer_clients_that_do_not_move_are_cut_off(t *testing.T) {
 	answer, err := io.ReadAll(conn) // ends only when the server closes
 	if err != nil || !strings.HasPrefix(string(answer), "HTTP/1.1 400") {
 		t.Errorf("%q, %v", answer, err)
+	}
+}
+
+// broken is a vault whose disk cannot be read.
+type broken struct{ vault.Vault }
+
+var errBroken = errors.New("/srv/vault.bolt: input/output error")
+
+func (broken) Push(context.Context, vault.ShopID, []storage.Op) ([]vault.Ack, error) {
+	return nil, errBroken
+}
+
+// Why the vault failed is for the log: it names files, which are no stranger's business.
+func TestServer_what_broke_is_in_the_log_and_not_in_the_answer(t *testing.T) {
+	w, p := oneShop(t)
+	srv := httptest.NewServer(server.New(server.Config{Vault: broken{w.vault}, Log: slog.New(slog.NewJSONHandler(w.log, nil)), Now: w.clock}))
+	var m opMaker
+	_, err := remote.New(srv.URL, p.token).Sync(t.Context(), wire.SyncRequest{Dev: m.op(t, "x").Dev, Ops: []storage.Op{m.op(t, "y")}})
+	if !errors.Is(err, &wire.Error{Code: wire.CodeInternal}) || strings.Contains(err.Error(), "vault.bolt") {
+		t.Errorf("answered %v", err)
+	}
+	srv.Close() // waits until the last line is written
+	if !strings.Contains(w.log.String(), errBroken.Error()) {
+		t.Errorf("the log does not say what broke: %s", w.log)
 	}
 }
 

@@ -59,7 +59,7 @@ func problemOf(err error) *problem {
 	case errors.As(err, &known):
 		return known
 	case errors.As(err, &said):
-		return &problem{body: *said}
+		return &problem{body: *said, cause: said.Unwrap()}
 	case errors.As(err, &large):
 		return tooLarge(large.Limit)
 	case errors.Is(err, storage.ErrFull):

@@ -7,7 +7,17 @@ type Error struct {
 	Code    Code   `json:"code"`
 	Message string `json:"message"`      // what was read, what is allowed, why
 	Do      string `json:"do,omitempty"` // what a person can do
+	cause   error  // for the log of the side that made it; never sent
 }
+
+// Because returns the error with its cause, which stays on this side.
+func (e *Error) Because(cause error) *Error {
+	e.cause = cause
+	return e
+}
+
+// Unwrap returns the cause, nil on the other side.
+func (e *Error) Unwrap() error { return e.cause }
 
 // Error gives the message and what to do.
 func (e *Error) Error() string {
