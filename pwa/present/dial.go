@@ -30,11 +30,11 @@ func drawDial(d dialInput) Drawing {
 	if d.limit > 0 && d.limit < d.max {
 		s.path("dial-limit", arc(dialRadius-6, d.limit/d.max, 1))
 	}
+	d.needle(s) // below the digits: none may be covered
 	d.marks(s)
 	if d.limit > 0 && d.limit < d.max {
 		d.limitWord(s)
 	}
-	d.needle(s)
 	s.text("dial-unit", dialCenter, dialCenter+34, d.unit)
 	return s.wrap("dial", capital(d.name)+" gauge", d.words(), dialWidth, dialHeight)
 }

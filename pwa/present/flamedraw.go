@@ -128,7 +128,7 @@ func (in flameInput) words() string {
 	}
 	text := "The inner cone is drawn to scale beside a rule"
 	if in.shortest > 0 && in.longest > in.shortest {
-		text += ", at the middle of the burning velocities known, low and high multiplied: they lie far apart"
+		text += ", at the middle of a wide band, as the burning velocity is not well known"
 	}
 	if in.count > 1 {
 		text += "; it is one of " + strconv.Itoa(in.count) + " alike"
@@ -141,7 +141,7 @@ func (in flameInput) words() string {
 
 // shortWords leave room for the slider below the picture.
 func (in flameInput) shortWords() string {
-	text := "The inner cone is to scale, at the middle of a wide band of burning velocities"
+	text := "The inner cone is to scale, at the middle of a wide band"
 	if in.count > 1 {
 		text += ", one of " + strconv.Itoa(in.count) + " alike"
 	}

@@ -73,8 +73,9 @@ func (a App) checkWeights(f *Form, p Part, fields []FormField) {
 		mark(fields, "gross_mass", "Weight on the scale now: read "+mass(*gross)+"; allowed: at least the tare, "+mass(*tare)+
 			"; a cylinder cannot weigh less than it does empty.")
 	case full != nil && *gross-*tare > *full*slack:
-		mark(fields, "full_mass", "Gas in it when full: read "+mass(*full)+"; allowed: at least what is in it now, "+mass(*gross-*tare)+
-			"; it cannot hold more than when it is full.")
+		text := "Gas in it when full: read " + mass(*full) + "; allowed: at least what is in it now, " + mass(*gross-*tare) + "; it cannot hold more than when it is full."
+		mark(fields, "full_mass", text)
+		mark(fields, "full_charge", text) // the one of the two that is asked
 	}
 }
 

@@ -217,6 +217,7 @@ func (a App) readForm(f *Form) (Part, []FormField) {
 		}
 	}
 	a.readSize(f, &p, fields)
+	a.readCharge(f, &p, fields)
 	a.crossCheck(f, p, fields)
 	return p, fields
 }

@@ -6,16 +6,16 @@ import (
 	"torchside/pwa/present"
 )
 
-// GaugeFace shows one gas: its name and hose, the drawn gauge with the needle at the set pressure, and the number beneath,
-// which opens its sheet.
+// GaugeFace shows one gas: its name, the pressure to set, which opens its sheet, and below it the drawn gauge with the needle there.
+// The number comes first so that it stands on the first screen of a phone.
 func GaugeFace(g present.Gas, onOpen func(ctx app.Context, key string)) app.UI {
 	return app.Div().Class("gauge").DataSet("gas", g.Key).Body(
 		app.H2().Class("gauge-name").Body(
 			app.Span().Class("hose-dot", g.Hose.Class).Aria("hidden", "true"),
 			app.Span().Text(g.Name),
 		),
-		drawing("gauge-dial", g.Dial),
 		&NumberTile{Number: g.Regulator, Big: true, OnOpen: onOpen},
+		drawing("gauge-dial", g.Dial),
 		app.P().Class("gauge-hose").Text(g.Hose.Words),
 	)
 }

@@ -37,14 +37,20 @@ func (s *SettingsCard) Render() app.UI {
 		StandingBox(c.Standing),
 		WarningList(c.General),
 		&TipTag{Tip: c.Tip, OnOpen: s.OnOpen},
-		s.tips(),
 		s.gauges(),
+		s.also(),
+		s.tips(),
 		s.lines(),
 		s.heating(),
 		s.flame(),
 		s.tiles("Gas", c.Supply),
 		s.tiles("Eyes and rod", c.Work),
 	)
+}
+
+// also names the other tips that fit, above the choice among them.
+func (s *SettingsCard) also() app.UI {
+	return app.If(s.Card.Tip.Also != "", func() app.UI { return app.P().Class("quiet").DataSet("val", "tip.also").Text(s.Card.Tip.Also) })
 }
 
 func (s *SettingsCard) tips() app.UI {

@@ -24,7 +24,6 @@ func (t *TipTag) Render() app.UI {
 				app.Span().Class("tile-label").Body(
 					app.Text("Fit tip "), app.Strong().DataSet("val", t.Tip.Key).Text(t.Tip.Label)),
 				app.Span().Class("tile-note").Text(t.Tip.Hole),
-				app.If(t.Tip.Also != "", func() app.UI { return app.Span().Class("tile-note").DataSet("val", "tip.also").Text(t.Tip.Also) }),
 				KindLabel(t.Tip.Kind, t.Tip.Memory),
 			),
 		),
