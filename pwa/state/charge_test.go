@@ -53,3 +53,15 @@ func TestCylinder_overfull_by_its_size_as_sold_is_told(t *testing.T) {
 		}
 	}
 }
+
+// A form that nobody has touched claims nothing: what was saved was another part.
+func TestForm_untouched_does_not_say_saved(t *testing.T) {
+	w := byHand(t)
+	if w.app.Saved.State != SaveDone {
+		t.Fatalf("nothing was saved: %+v", w.app.Saved)
+	}
+	w.post(PartAdded{Kind: KindTorch})
+	if w.app.Saved.State != "" {
+		t.Errorf("a new form says %q", w.app.Saved.State)
+	}
+}

@@ -31,7 +31,7 @@ func (a App) partAdded(m PartAdded) (App, []Effect) {
 	if m.TipID != "" {
 		p.Choices["tip"] = m.TipID
 	}
-	return a.openForm(p, "", a.freeKey(m.Kind, m.TipID)).opened()
+	return a.notSavedNow().openForm(p, "", a.freeKey(m.Kind, m.TipID)).opened()
 }
 
 func (a App) busy() bool { return a.Rig.Form != nil && a.Rig.Form.Busy }
@@ -50,7 +50,7 @@ func (a App) partOpened(id string) (App, []Effect) {
 	if !ok || a.busy() {
 		return a, nil
 	}
-	return a.openForm(p, "", "").opened()
+	return a.notSavedNow().openForm(p, "", "").opened()
 }
 
 // partCopied opens a new form filled in like a saved part. A copy is the owner's own, not a sample.
