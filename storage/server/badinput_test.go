@@ -295,7 +295,8 @@ func TestServer_clients_that_do_not_move_are_cut_off(t *testing.T) {
 	if _, err := p.Devices(t.Context()); err != nil {
 		t.Errorf("another request meanwhile: %v", err)
 	}
-	answer, err := io.ReadAll(conn) // ends only when the server closes
+	_ = conn.SetReadDeadline(time.Now().Add(time.Minute)) // so that a server that never closes fails the test
+	answer, err := io.ReadAll(conn)
 	if err != nil || !strings.HasPrefix(string(answer), "HTTP/1.1 400") {
 		t.Errorf("%q, %v", answer, err)
 	}
