@@ -39,10 +39,12 @@ func (s *Shell) listen(post func(state.Msg)) func() {
 		if document.Get("visibilityState").String() == "visible" {
 			post(state.PageShown{})
 			post(state.OtherWrote{})
+			post(state.SyncDue{})
 		} else {
 			post(state.PageHidden{})
 		}
 	})
+	on(w, "online", func() { post(state.SyncDue{}) })
 	ends = append(ends, s.listenTime(post, on))
 	if b, ok := s.Ports.Browser.(*effects.WebBrowser); ok {
 		ends = append(ends, b.Listen(func() { post(state.OtherWrote{}) }))

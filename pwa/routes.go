@@ -21,6 +21,7 @@ var Routes = []Route{
 	{Path: "/rig", Title: "Rig", Place: "rig"},
 	{Path: "/bench", Title: "Bench", Place: "bench"},
 	{Path: "/flame", Title: "Flame"},
+	{Path: devicesPath, Title: "Devices and sync"},
 }
 
 // anyPath matches every address that is none of ours: the app then says so itself and leads on.

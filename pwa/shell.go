@@ -69,6 +69,9 @@ func (s *Shell) OnMount(ctx app.Context) {
 // OnNav follows the address: the page, and what a link into a page asks for.
 func (s *Shell) OnNav(ctx app.Context) {
 	to := ctx.Page().URL()
+	if s.takeCode(ctx, to) {
+		return
+	}
 	moved := to.Path != s.path
 	if moved {
 		s.path = to.Path
@@ -149,7 +152,7 @@ func (s *Shell) Render() app.UI {
 		&pages.Notices{Notices: s.app.Notices},
 		&pages.TimerBar{Timers: s.app.Timers, Tests: s.app.Leak.Running, Now: s.app.Clock.Wall},
 		s.page(),
-		&pages.Status{Saved: s.app.Saved, Undo: s.app.Undo},
+		&pages.Status{Saved: s.app.Saved, Undo: s.app.Undo, Sync: s.app.Sync.State(), Waiting: s.app.Sync.Waiting},
 		widgets.BottomBar(places(), s.path),
 	)
 }
@@ -173,6 +176,8 @@ func (s *Shell) page() app.UI {
 		return &pages.Rig{Rig: s.app.Rig, Region: s.app.Prefs.Region, US: s.app.Prefs.Units.IsUS(), AskRegion: s.app.Prefs.AskRegion}
 	case "/flame":
 		return &pages.Flame{Flame: s.app.Flame, Prefs: s.app.Prefs}
+	case devicesPath:
+		return &pages.Devices{Sync: s.app.Sync}
 	case "/bench":
 		return &pages.Bench{Prefs: s.app.Prefs, Bench: s.app.Bench}
 	}

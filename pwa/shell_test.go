@@ -28,6 +28,8 @@ func (noBrowser) Download(effects.File) error         { return nil }
 func (noBrowser) Restart()                            {}
 func (noBrowser) Held() state.Held                    { return state.Held{} }
 func (noBrowser) KeepHeld(state.Held)                 {}
+func (noBrowser) Link() effects.Link                  { return effects.Link{} }
+func (noBrowser) KeepLink(effects.Link) error         { return nil }
 func (noBrowser) Announce()                           {}
 
 // opened returns a shell whose store is read, at the given address.

@@ -28,6 +28,7 @@ func main() {
 		Files:   files{},
 		Limit:   archive.MaxFile,
 		Browser: &effects.WebBrowser{},
+		Vault:   &vault{},
 		Queried: queried,
 		Version: pwa.Version,
 	})

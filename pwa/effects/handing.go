@@ -34,6 +34,8 @@ func (r *Runner) handing(e state.Effect) {
 		}
 	case state.PutPhotos:
 		r.queue(func(ctx context.Context) { go r.guarded(ctx, func(ctx context.Context) { r.photos(ctx, e) }) })
+	default:
+		r.syncing(e)
 	}
 }
 

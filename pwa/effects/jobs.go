@@ -92,6 +92,6 @@ func (r *Runner) health(ctx context.Context) {
 		return
 	}
 	r.post(state.HealthRead{Health: state.StoreHealth{
-		Known: true, Records: u.Records, Persistent: u.Persistent, Bytes: u.Bytes, Quota: u.Quota,
+		Known: true, Records: u.Records, Waiting: u.Waiting, Persistent: u.Persistent, Bytes: u.Bytes, Quota: u.Quota,
 	}})
 }

@@ -17,6 +17,8 @@ type Ports struct {
 	Author  func(storage.Store) *storage.Author
 	Files   Files
 	Browser Browser
+	// Vault is the shop's server; nil for an app that has none.
+	Vault Vault
 	// Queried are the kinds with too many records to load: a Reload leaves them out, FindRecords asks for them.
 	Queried []string
 	// Limit is the size in bytes of the largest file Files reads in; 0 for none.
@@ -64,6 +66,9 @@ type Browser interface {
 	Held() state.Held
 	// KeepHeld keeps what the store holds, beside the store. A browser that does not is as before: a loss is then not noticed.
 	KeepHeld(state.Held)
+	// Link returns the place in a shop that KeepLink kept, the zero Link when there is none.
+	Link() Link
+	KeepLink(Link) error
 	// Announce tells other windows of this app that something was written.
 	Announce()
 }

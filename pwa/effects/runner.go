@@ -21,6 +21,8 @@ type Runner struct {
 	jobs []func(context.Context)
 	long sync.WaitGroup // jobs beside the queue
 
+	link link // the place in a shop
+
 	darkroom sync.Mutex // held while the photos of one choice are prepared
 
 	// Used by the queue alone.
@@ -41,6 +43,7 @@ func (r *Runner) Start(ctx context.Context) {
 	r.post(state.LimitKnown{Bytes: r.ports.Limit})
 	r.post(state.DraftsLoaded{Drafts: r.ports.Browser.Drafts()})
 	r.queue(r.reload)
+	r.queue(func(context.Context) { r.startSync() })
 	r.showBlobs(ctx)
 	go r.work(ctx)
 }

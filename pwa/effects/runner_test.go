@@ -76,10 +76,19 @@ type fakeBrowser struct {
 	refuse    error
 	announced int
 	held      state.Held
+	link      Link
+	linkErr   error
 }
 
 func (f *fakeBrowser) Held() state.Held      { return f.held }
 func (f *fakeBrowser) KeepHeld(h state.Held) { f.held = h }
+func (f *fakeBrowser) Link() Link            { return f.link }
+func (f *fakeBrowser) KeepLink(l Link) error {
+	if f.linkErr == nil {
+		f.link = l
+	}
+	return f.linkErr
+}
 
 func (f *fakeBrowser) Drafts() map[string]state.Draft { return f.drafts }
 func (f *fakeBrowser) KeepDraft(key string, d state.Draft) error {

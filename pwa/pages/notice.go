@@ -67,8 +67,10 @@ func post(m state.Msg) func(app.Context) {
 type Status struct {
 	app.Compo
 
-	Saved state.SaveState
-	Undo  *state.Undo
+	Saved   state.SaveState
+	Undo    *state.Undo
+	Sync    string // one of the Sync constants of state
+	Waiting int    // changes to be sent
 }
 
 // Render shows the word of the newest change, and the way back while there is one.
@@ -86,6 +88,7 @@ func (s *Status) Render() app.UI {
 			)
 		}),
 		app.P().Class("saved").Aria("live", "polite").DataSet("val", "saved").DataSet("count", strconv.Itoa(s.Saved.Count)).Body(s.word()),
+		s.syncWord(),
 	)
 }
 
@@ -107,6 +110,28 @@ func (s *Status) word() app.UI {
 		return app.Span().Class("saved-word").Body(widgets.MarkShape(widgets.MarkStop), app.Span().Text(" Not saved: "+s.Saved.Reason))
 	}
 	return app.Span()
+}
+
+// syncWord says in one quiet line how device and server stand.
+func (s *Status) syncWord() app.UI {
+	mark, text := widgets.MarkNote, ""
+	switch s.Sync {
+	case state.SyncBusy:
+		text = "Sending to the server …"
+	case state.SyncServer:
+		mark, text = widgets.MarkDone, "On the server"
+	case state.SyncWaiting:
+		text = "Waiting for the server"
+		if s.Waiting > 0 {
+			text = itoa(s.Waiting) + " waiting for the server"
+		}
+	case state.SyncNeeds:
+		mark, text = widgets.MarkCaution, "Needs you: Devices and sync"
+	}
+	return app.If(text != "", func() app.UI {
+		return app.P().Class("saved").DataSet("val", "sync").DataSet("state", s.Sync).Body(
+			app.A().Class("sync-word").DataSet("act", "to-sync").Href("/devices").Body(widgets.MarkShape(mark), app.Text(" "), app.Span().Text(text)))
+	})
 }
 
 // Safety is the notice that is accepted before the first start.

@@ -23,6 +23,7 @@ type App struct {
 	Timers  Timers
 	Leak    Leak
 	Journal Journal
+	Sync    Sync
 	// Undo is what the last removal can be taken back with; nil when there is nothing to take back.
 	Undo *Undo
 
@@ -111,6 +112,7 @@ type Bench struct {
 type StoreHealth struct {
 	Known      bool
 	Records    int
+	Waiting    int // changes the server does not have
 	Persistent bool
 	Bytes      int64 // 0 when the browser does not tell
 	Quota      int64 // 0 when the browser does not tell

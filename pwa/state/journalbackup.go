@@ -13,9 +13,10 @@ const NoticeBackup = "backup"
 const backupAfter = 30 * 24 * 3600 * 1000
 
 // reminded puts the reminder up when nothing is kept anywhere else, 30 days passed since the last export, or since the first entry,
-// and there is something to lose. Nothing syncs yet: an export is the only copy.
+// and there is something to lose. What is on the server counts as kept elsewhere: the last time both were in step is taken as an
+// export is.
 func (a App) reminded() App {
-	since := a.Prefs.Exported
+	since := max(a.Prefs.Exported, a.synced())
 	if since == 0 {
 		since = a.oldest()
 	}
@@ -23,7 +24,10 @@ func (a App) reminded() App {
 		return a.withoutNotice(NoticeBackup)
 	}
 	text := "Everything is on this device alone, and it was last saved to a file " + daysWords(a.Clock.Wall-since) + " ago."
-	if a.Prefs.Exported == 0 {
+	switch {
+	case a.synced() > a.Prefs.Exported:
+		text = "What is new is on this device alone: it was last in step with its server " + daysWords(a.Clock.Wall-since) + " ago."
+	case a.Prefs.Exported == 0:
 		text = "Everything is on this device alone, and it was never saved to a file."
 	}
 	return a.withNotice(Notice{Code: NoticeBackup, Level: LevelCaution, Action: ActionExport, Text: text + " A lost phone or a cleared browser would take it along."})

@@ -17,10 +17,11 @@ func (a App) Reduce(m Msg) (App, []Effect) {
 	if a.Unsafe != "" {
 		return a, nil // nothing is stored or computed at such an address
 	}
-	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceSetup, reduceFlame, reducePrefs, reduceForm, reduceRig, reduceStore, reduceTransfer, reduceClock, reduceTimer, reduceLeak, reduceJournal} {
+	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceSetup, reduceFlame, reducePrefs, reduceForm, reduceRig, reduceStore, reduceTransfer, reduceClock, reduceTimer, reduceLeak, reduceJournal, reduceSync} {
 		if b, effects, ok := part(a, m); ok {
 			b, more := b.askWorked()
-			return b, append(effects, more...)
+			b, later := b.syncEdited(a)
+			return b, append(append(effects, more...), later...)
 		}
 	}
 	return a, nil
@@ -144,7 +145,7 @@ func reduceStore(a App, m Msg) (App, []Effect, bool) {
 		return did(a.retry())
 	case HealthRead:
 		a.Bench.Health = m.Health
-		return a, nil, true
+		return a.countWaiting(m.Health), nil, true
 	case HealthAsked:
 		return a, []Effect{ReadHealth{}}, true
 	case DraftFailed:
@@ -186,7 +187,7 @@ func reduceTransfer(a App, m Msg) (App, []Effect, bool) {
 		return a, nil, true
 	case ImportDone:
 		a.Bench.Busy, a.Bench.Report = false, importReport(m)
-		return a, []Effect{Reload{}}, true
+		return a, []Effect{Reload{}, SyncLater{Edited: true}}, true
 	case TransferFailed:
 		return did(a.transferFailed(m))
 	}

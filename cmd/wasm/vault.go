@@ -1,0 +1,177 @@
+//go:build js
+
+package main
+
+import (
+	"context"
+	"errors"
+	"strings"
+	"syscall/js"
+	"time"
+
+	"torchside/pwa/effects"
+	"torchside/pwa/state"
+	"torchside/storage"
+	"torchside/storage/remote"
+	"torchside/storage/replicate"
+	"torchside/storage/wire"
+)
+
+// vault reaches the server this page came from.
+type vault struct {
+	engine *replicate.Engine // of the last run; it keeps the beginning of a photo that was cut off
+	of     engineOf
+}
+
+// engineOf is what an engine was made for.
+type engineOf struct {
+	store storage.Replica
+	token string
+}
+
+var _ effects.Vault = (*vault)(nil)
+
+func client(l effects.Link) *remote.Client { return remote.New("", l.Token) }
+
+// Join shows a code.
+func (*vault) Join(ctx context.Context, code, name string) (effects.Link, error) {
+	r, err := remote.Pair(ctx, "", code, name)
+	if err != nil {
+		return effects.Link{}, said(err)
+	}
+	return effects.Link{Linked: state.Linked{Shop: r.Shop.Name, ID: r.Device.ID, Name: r.Device.Name}, Token: r.Token}, nil
+}
+
+// Sync is one run of the engine; only one is under way at a time.
+func (v *vault) Sync(ctx context.Context, l effects.Link, s storage.Replica, photos bool, progress func(state.SyncOutcome)) (state.SyncOutcome, error) {
+	if want := (engineOf{s, l.Token}); v.of != want {
+		meta, err := s.Meta(ctx)
+		if err != nil {
+			return state.SyncOutcome{}, err
+		}
+		if meta.Dev == "" {
+			meta.Dev = storage.ID(l.ID) // nothing was written here yet
+		}
+		v.of, v.engine = want, replicate.New(s, client(l), replicate.Options{
+			Dev: meta.Dev, Fields: state.MergesByField, Now: time.Now,
+			Progress: func(p replicate.Progress) { progress(outcome(replicate.Outcome{Progress: p})) },
+		})
+	}
+	o, err := v.engine.Run(ctx, photos)
+	return outcome(o), said(err)
+}
+
+func outcome(o replicate.Outcome) state.SyncOutcome {
+	return state.SyncOutcome{
+		Sent: o.Sent, Got: o.Got, Waiting: o.Waiting, Photos: o.Photos, AllPhotos: o.AllPhotos, Left: o.Left,
+		Refused: o.Refused, Merged: o.Merged, Damaged: o.Damaged, Replaced: o.Replaced, AheadMs: o.Ahead.Milliseconds(),
+	}
+}
+
+// Invite makes a code for one more device.
+func (*vault) Invite(ctx context.Context, l effects.Link) (state.Invite, error) {
+	c, err := client(l).MakeCode(ctx)
+	return state.Invite{Code: c.Code, Expires: c.Expires, Link: c.Link, QR: c.QR}, said(err)
+}
+
+// Devices lists the shop's devices.
+func (*vault) Devices(ctx context.Context, l effects.Link) ([]state.Device, string, error) {
+	return devices(client(l).Devices(ctx))
+}
+
+// Rename gives one another name.
+func (*vault) Rename(ctx context.Context, l effects.Link, id, name string) ([]state.Device, string, error) {
+	return devices(client(l).RenameDevice(ctx, id, name))
+}
+
+// Revoke puts one out.
+func (*vault) Revoke(ctx context.Context, l effects.Link, id string) ([]state.Device, string, error) {
+	return devices(client(l).RevokeDevice(ctx, id))
+}
+
+func devices(list wire.DeviceList, err error) ([]state.Device, string, error) {
+	all := make([]state.Device, 0, len(list.Devices))
+	for _, d := range list.Devices {
+		all = append(all, state.Device(d))
+	}
+	return all, list.Shop.Name, said(err)
+}
+
+// said gives what the server answered in the words of the state.
+func said(err error) error {
+	var answer *wire.Error
+	if errors.As(err, &answer) {
+		return &state.VaultError{Code: string(answer.Code), Text: answer.Message, Do: answer.Do}
+	}
+	return err
+}
+
+// Free goes by what the browser tells of the connection, where it tells anything (Network Information API).
+func (*vault) Free() (free, known bool) {
+	c := js.Global().Get("navigator").Get("connection")
+	if !c.Truthy() {
+		return false, false
+	}
+	if c.Get("saveData").Truthy() {
+		return false, true
+	}
+	switch kind := c.Get("type"); {
+	case kind.Type() != js.TypeString:
+		return false, false
+	default:
+		return kind.String() == "wifi" || kind.String() == "ethernet", true
+	}
+}
+
+// DeviceName goes by what the browser calls itself.
+func (*vault) DeviceName() string {
+	agent := js.Global().Get("navigator").Get("userAgent").String()
+	switch {
+	case strings.Contains(agent, "iPad"):
+		return "Tablet"
+	case strings.Contains(agent, "Mobi"):
+		return "Phone"
+	case strings.Contains(agent, "Android"):
+		return "Tablet"
+	}
+	return "Computer"
+}
+
+// lockName is that of the lock over all windows of the app (Web Locks API).
+const lockName = "torchside-sync"
+
+// Alone holds the lock while the job runs. A browser without locks lets every window in, which costs time but does no harm: every
+// exchange may be repeated.
+func (*vault) Alone(ctx context.Context, job func()) bool {
+	locks := js.Global().Get("navigator").Get("locks")
+	if !locks.Truthy() {
+		job()
+		return true
+	}
+	got := make(chan bool, 1)
+	var release js.Value
+	executor := js.FuncOf(func(_ js.Value, args []js.Value) any { release = args[0]; return nil })
+	defer executor.Release()
+	granted := js.FuncOf(func(_ js.Value, args []js.Value) any {
+		if args[0].IsNull() {
+			got <- false
+			return nil
+		}
+		held := js.Global().Get("Promise").New(executor)
+		got <- true
+		return held
+	})
+	defer granted.Release()
+	locks.Call("request", lockName, map[string]any{"ifAvailable": true}, granted)
+	select {
+	case mine := <-got:
+		if !mine {
+			return false
+		}
+	case <-ctx.Done():
+		return false
+	}
+	defer func() { release.Invoke() }()
+	job()
+	return true
+}

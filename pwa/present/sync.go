@@ -1,0 +1,62 @@
+package present
+
+import (
+	"strconv"
+	"time"
+)
+
+// SyncFacts are the numbers of the sync a person sees.
+type SyncFacts struct {
+	Waiting           int
+	Photos, AllPhotos int
+	Left              int
+	Synced            int64 // Unix time in ms
+}
+
+// SyncLine says how far device and server are in step.
+func (f SyncFacts) SyncLine() string {
+	switch {
+	case f.Waiting > 0:
+		return many(f.Waiting, "change") + " on this device alone, waiting to be sent"
+	case f.Synced == 0:
+		return "not yet in step"
+	}
+	return "everything entered here is on the server"
+}
+
+// PhotoLine says how far the photos are; "" when there are none to move.
+func (f SyncFacts) PhotoLine() string {
+	switch {
+	case f.Left > 0:
+		return many(f.Left, "photo file") + " waiting for a connection that costs nothing"
+	case f.AllPhotos > 0:
+		return strconv.Itoa(f.Photos) + " of " + many(f.AllPhotos, "photo file")
+	}
+	return ""
+}
+
+func many(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return strconv.Itoa(n) + " " + what + "s"
+}
+
+// DayAndTime writes a time of day with its day; "never" for none.
+func DayAndTime(ms int64) string {
+	if ms == 0 {
+		return "never"
+	}
+	return Moment(ms)
+}
+
+// TimeOfDay writes the time alone.
+func TimeOfDay(ms int64) string { return time.UnixMilli(ms).Format("15:04") }
+
+// SpacedCode groups the digits of a code by four, as it is read out.
+func SpacedCode(code string) string {
+	if len(code) != 8 {
+		return code
+	}
+	return code[:4] + " " + code[4:]
+}
