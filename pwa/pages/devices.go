@@ -121,7 +121,7 @@ func (d *Devices) photos() app.UI {
 	}
 	return widgets.Card("Photos over the network",
 		&widgets.ChoiceGroup{ID: "sync-photos", Act: "sync-photos", Label: "When are photos exchanged?", Selected: choice, OnChoose: onPhotosWhen, Choices: []widgets.Choice{
-			{Value: "always", Label: "Always"}, {Value: state.PhotosFree, Label: "Only on Wi-Fi", Note: "where mobile data cost money"}}},
+			{Value: "always", Label: "Always"}, {Value: state.PhotosFree, Label: "Wi-Fi only"}}},
 		app.If(s.Linked.Photos == state.PhotosFree && s.Progress.CostUnknown, func() app.UI {
 			return app.P().DataSet("val", "sync-cost").Text("This browser does not tell what the connection costs. Photos wait until you send them by hand.")
 		}),

@@ -169,7 +169,8 @@ func (a App) joined(m Joined) (App, []Effect) {
 	}
 	a.Sync = Sync{Linked: m.Linked, Known: true, Waiting: a.Sync.Waiting, Report: "This device has joined “" + m.Linked.Shop + "”."}
 	a, effects := a.withoutNotice(NoticeOut).syncNow(false)
-	return a, append(effects, ShowTop{})
+	a.Sync.Devices.Busy = true
+	return a, append(effects, AskDevices{}, ShowTop{})
 }
 
 // leaveRequested asks first; the second time it leaves.
