@@ -180,6 +180,7 @@ func (w *heatingWriter) target(in heat.Input) {
 		source = memoryMark(source)
 	}
 	w.put(KeyHeatingTarget, Handbook, source, working.FromMemory, units.Band{Low: working.Range.Low, High: working.Range.High, Reason: "the range in which the metal is bent and forged hot"})
+	w.colours()
 	if w.card.Work != Bend {
 		return
 	}
@@ -188,6 +189,22 @@ func (w *heatingWriter) target(in heat.Input) {
 	}
 	w.warn("bending_care", Note, working.Warning, commonPractice, KeyHeatingTarget)
 }
+
+// colours puts every source's word for the colour, and where it puts it, under the target: they differ by a hundred degrees.
+func (w *heatingWriter) colours() {
+	p := w.card.Provenance[KeyHeatingTarget]
+	for _, c := range append(append([]heat.Colour{}, w.h.Glow...), w.h.Temper...) {
+		source := c.Name + ", " + c.Source
+		if c.High > c.Low {
+			source = c.Name + " up to " + temperatureText(c.High+zeroCelsius) + ", " + c.Source
+		}
+		p.Others = append(p.Others, Alternative{Kind: Handbook, Source: source, Value: c.Low + zeroCelsius})
+	}
+	w.card.Provenance[KeyHeatingTarget] = p
+}
+
+// zeroCelsius is 273.15 K, exact (BIPM SI brochure, 9th edition).
+const zeroCelsius = 273.15
 
 func isSteel(m Metal) bool { return m == MildSteel || m == GalvanisedSteel }
 

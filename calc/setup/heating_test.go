@@ -64,8 +64,8 @@ func TestWithHeating_isTheHeatOfTheCard(t *testing.T) {
 	if before.Heating != nil || len(before.Warnings) != warnings || len(before.Provenance) != provenance {
 		t.Error("the card it came from has changed")
 	}
-	if len(h.Glow) != 4 {
-		t.Errorf("glow %+v", h.Glow)
+	if others := c.Provenance[KeyHeatingTarget].Others; len(h.Glow) != 4 || len(others) != 4 || !strings.Contains(others[0].Source, "up to 981 °C") {
+		t.Errorf("glow %+v, told as %+v", h.Glow, others)
 	}
 }
 

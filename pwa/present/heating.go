@@ -16,7 +16,7 @@ func (b *builder) heating() []Number {
 	if h == nil {
 		return nil
 	}
-	list := []Number{b.heatTarget(h), b.heatTime(h)}
+	list := []Number{b.heatTime(h), b.heatTarget(h)}
 	if h.Point != nil {
 		list = append(list, b.heatPoint(*h.Point))
 	}
