@@ -18,11 +18,11 @@ func (r *Runner) storing(e state.Effect) {
 				return state.RecordsFound{Token: e.Token, Asked: e.Find, Page: p, Err: err}
 			})
 	case state.CountTerms:
-		ask(r, func(ctx context.Context, s storage.Store) ([]storage.TermCount, error) {
-			return s.Terms(ctx, e.Kind, e.Prefix)
+		ask(r, func(ctx context.Context, s storage.Store) (map[string][]storage.TermCount, error) {
+			return countTerms(ctx, s, e)
 		},
-			func(t []storage.TermCount, err error) state.Msg {
-				return state.TermsCounted{Token: e.Token, Kind: e.Kind, Prefix: e.Prefix, Terms: t, Err: err}
+			func(t map[string][]storage.TermCount, err error) state.Msg {
+				return state.TermsCounted{Token: e.Token, Kind: e.Kind, Terms: t, Err: err}
 			})
 	case state.ReadRecord:
 		ask(r, func(ctx context.Context, s storage.Store) (storage.Record, error) { return s.Get(ctx, e.ID) },
@@ -49,6 +49,18 @@ func (r *Runner) storing(e state.Effect) {
 	default:
 		r.handing(e)
 	}
+}
+
+func countTerms(ctx context.Context, s storage.Store, e state.CountTerms) (map[string][]storage.TermCount, error) {
+	all := make(map[string][]storage.TermCount, len(e.Prefixes))
+	for _, prefix := range e.Prefixes {
+		list, err := s.Terms(ctx, e.Kind, prefix)
+		if err != nil {
+			return nil, err
+		}
+		all[prefix] = list
+	}
+	return all, nil
 }
 
 // ask queues a question and answers it exactly once. A store closed under us is opened once more; a fault of our own is an

@@ -19,7 +19,7 @@ func TestRunner_asks_the_store_for_what_is_not_loaded(t *testing.T) {
 		state.Write{Token: 2, Drafts: []storage.Draft{{Kind: "sheet", Schema: 1, Body: []byte("gate hinge")}, {Kind: "torch", Schema: 1}}},
 		state.Reload{},
 		state.FindRecords{Token: 3, Find: storage.Find{Kind: "sheet", Prefix: "hin", Limit: 5}},
-		state.CountTerms{Token: 4, Kind: "sheet", Prefix: "g"})
+		state.CountTerms{Token: 4, Kind: "sheet", Prefixes: []string{"g", "hin"}})
 	put, wrote := got[0].(state.BlobStored), got[1].(state.WriteDone)
 	if put.Err != nil || put.Token != 1 || put.Size != 5 || put.Hash != storage.HashOf([]byte("photo")) {
 		t.Errorf("attachment: %+v", put)
@@ -30,7 +30,7 @@ func TestRunner_asks_the_store_for_what_is_not_loaded(t *testing.T) {
 	if found := got[3].(state.RecordsFound); found.Err != nil || found.Token != 3 || found.Page.Total != 1 || found.Asked.Prefix != "hin" {
 		t.Errorf("found %+v", found)
 	}
-	if terms := got[4].(state.TermsCounted); terms.Err != nil || len(terms.Terms) != 1 || terms.Terms[0].Term != "gate" {
+	if terms := got[4].(state.TermsCounted); terms.Err != nil || len(terms.Terms["g"]) != 1 || terms.Terms["g"][0].Term != "gate" || len(terms.Terms["hin"]) != 1 {
 		t.Errorf("terms %+v", terms)
 	}
 	sheet := wrote.Records[0].ID

@@ -53,6 +53,7 @@ type Journal struct {
 	listToken  int
 	next       storage.Cursor
 	counts     map[string][]storage.TermCount // by the name of a choice of the filter: what the store knows
+	menuToken  int                            // of the question for counts; 0 when they are to be asked for
 	table      []byte                         // being made
 	tabled     int                            // sheets in it
 	sheets     int                            // all of them
@@ -108,9 +109,11 @@ type SheetDraft struct {
 	Title string
 }
 
-// SheetPage is how many rows one page of the list has, SheetWindow how many are kept at once: who reads on loses the first ones
-// from the screen, and the page does not slow down with every page read.
+// SheetFirst is how many rows the list begins with: more than two screens of a phone, and no more, since every row that nobody
+// looks at keeps the answer waiting. SheetPage is how many one tap adds, SheetWindow how many are kept at once: who reads on loses
+// the first ones from the screen, and the page does not slow down with every page read.
 const (
+	SheetFirst  = 20
 	SheetPage   = 50
 	SheetWindow = 4 * SheetPage
 )

@@ -26,8 +26,16 @@ func (w *world) answer(e Effect) {
 		}
 		w.post(RecordsFound{Token: e.Token, Asked: e.Find, Page: page, Err: err})
 	case CountTerms:
-		terms, err := w.store.Terms(ctx, e.Kind, e.Prefix)
-		w.post(TermsCounted{Token: e.Token, Kind: e.Kind, Prefix: e.Prefix, Terms: terms, Err: err})
+		w.counts++
+		terms := map[string][]storage.TermCount{}
+		for _, prefix := range e.Prefixes {
+			list, err := w.store.Terms(ctx, e.Kind, prefix)
+			if err != nil {
+				w.t.Fatal(err)
+			}
+			terms[prefix] = list
+		}
+		w.post(TermsCounted{Token: e.Token, Kind: e.Kind, Terms: terms})
 	case ReadRecord:
 		r, err := w.store.Get(ctx, e.ID)
 		w.post(RecordRead{Token: e.Token, ID: e.ID, Record: r, Err: err})

@@ -43,7 +43,7 @@ const (
 	forAll     = "all"
 	forNone    = "sample?"
 	forTable   = "table"
-	forMenu    = "menu:"
+	forMenu    = "menu"
 	forDrill   = "drill:"
 	forOpen    = "open"
 	forEdit    = "edit"

@@ -12,31 +12,34 @@ import (
 // filterNames are the choices of the filter by the name of their terms, in the order of the page.
 var filterNames = []string{"work", "metal", "class", "joint", "position", "score", "test", "photo", "tip", "drill", "month", "draft"}
 
-// askMenus asks how many sheets there are for each choice of the filter, while it is open.
+// askMenus asks how many sheets there are for each choice of the filter, while it is open. It asks once: the numbers count the whole
+// journal, so they stay right until a sheet changes.
 func (a App) askMenus() (App, []Effect) {
-	if !a.Journal.FiltersOpen {
+	if !a.Journal.FiltersOpen || a.Journal.menuToken != 0 {
 		return a, nil
 	}
-	var effects []Effect
-	for _, name := range filterNames {
-		var token int
-		a, token = a.token(forMenu + name)
-		effects = append(effects, CountTerms{Token: token, Kind: journal.Kind, Prefix: name + "="})
+	a, a.Journal.menuToken = a.token(forMenu)
+	prefixes := make([]string, len(filterNames))
+	for i, name := range filterNames {
+		prefixes[i] = name + "="
 	}
-	return a, effects
+	return a, []Effect{CountTerms{Token: a.Journal.menuToken, Kind: journal.Kind, Prefixes: prefixes}}
 }
 
-// menu takes in the counts of one choice.
-func (a App) menu(what string, m TermsCounted) App {
-	if m.Err != nil {
-		return a // the choice stays as it was
+// menu takes in the counts. Those that came too late, after a sheet changed, are dropped; those that could not be read are asked for
+// again with the next opening, and the choices stay as they were.
+func (a App) menu(m TermsCounted) App {
+	switch {
+	case m.Token != a.Journal.menuToken:
+		return a
+	case m.Err != nil:
+		a.Journal.menuToken = 0
+		return a
 	}
-	counts := map[string][]storage.TermCount{}
-	for name, list := range a.Journal.counts {
-		counts[name] = list
+	a.Journal.counts = map[string][]storage.TermCount{}
+	for prefix, list := range m.Terms {
+		a.Journal.counts[strings.TrimSuffix(prefix, "=")] = list
 	}
-	counts[strings.TrimPrefix(what, forMenu)] = m.Terms
-	a.Journal.counts = counts
 	a.Journal.Filters = a.filterFields()
 	return a
 }

@@ -67,9 +67,13 @@ func (a App) listAgain() (App, []Effect) {
 func (a App) askList() (App, []Effect) {
 	a, a.Journal.listToken = a.token(forList)
 	a.Journal.Loading = true
+	limit := SheetPage
+	if a.Journal.next == (storage.Cursor{}) {
+		limit = SheetFirst
+	}
 	q := journal.Ask(a.Journal.Filter, a.Journal.Search)
 	return a, []Effect{FindRecords{Token: a.Journal.listToken, Find: storage.Find{Kind: journal.Kind, Terms: q.Terms, Prefix: q.Prefix, Newest: true,
-		After: a.Journal.next, Limit: SheetPage, Briefs: true}}}
+		After: a.Journal.next, Limit: limit, Briefs: true}}}
 }
 
 func (a App) moreSheets() (App, []Effect) {
@@ -123,7 +127,7 @@ func reduceSheetAnswers(a App, m Msg) (App, []Effect, bool) {
 	case RecordRead:
 		return did(a.sheetRead(what, m))
 	case TermsCounted:
-		return a.menu(what, m), nil, true
+		return a.menu(m), nil, true
 	}
 	return a, nil, false
 }
@@ -207,7 +211,7 @@ func briefs(rows []storage.Brief) []journal.Brief {
 
 // sheetsChanged reads again what a change of sheets may have made old.
 func (a App) sheetsChanged() (App, []Effect) {
-	a.Journal.workedKey = ""
+	a.Journal.workedKey, a.Journal.menuToken = "", 0
 	a, worked := a.askWorked()
 	a, kept := a.askKept()
 	effects := append(worked, kept...)

@@ -32,7 +32,7 @@ func TestJournal_lists_filters_and_searches_a_page_at_a_time(t *testing.T) {
 	w := newWorld(t)
 	w.fillJournal(200)
 	j := func() Journal { return w.app.Journal }
-	if len(j().Rows) != SheetPage || j().Total != 200 || !j().More || j().Loading {
+	if len(j().Rows) != SheetFirst || j().Total != 200 || !j().More || j().Loading {
 		t.Fatalf("%d of %d rows, more %v", len(j().Rows), j().Total, j().More)
 	}
 	for range 20 {
@@ -83,7 +83,7 @@ func TestJournal_answers_to_older_questions_are_dropped(t *testing.T) {
 	w.app = app
 	w.post(SheetSearched{})
 	w.post(RecordsFound{Token: old.Token, Asked: old.Find})
-	if len(w.app.Journal.Rows) != SheetPage {
+	if len(w.app.Journal.Rows) != SheetFirst {
 		t.Errorf("%d rows", len(w.app.Journal.Rows))
 	}
 	w.post(RecordsFound{Token: 123456})

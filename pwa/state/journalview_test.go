@@ -21,7 +21,7 @@ func TestJournal_keeps_a_bounded_number_of_rows_and_leads_back_to_the_newest(t *
 		t.Errorf("%d let go, %d shown, of %d", j.Above, len(j.Rows), j.Total)
 	}
 	w.post(NewestSheets{})
-	if j := w.app.Journal; j.Above != 0 || j.Rows[0].ID != first || len(j.Rows) != SheetPage {
+	if j := w.app.Journal; j.Above != 0 || j.Rows[0].ID != first || len(j.Rows) != SheetFirst {
 		t.Errorf("%d above, %d rows", j.Above, len(j.Rows))
 	}
 }

@@ -10,10 +10,11 @@ type (
 		Token int
 		Find  storage.Find
 	}
-	// CountTerms asks for the terms of a kind that begin with a prefix; answered with TermsCounted.
+	// CountTerms asks for the terms of a kind that begin with one of the prefixes; answered with one TermsCounted for all of them.
 	CountTerms struct {
-		Token        int
-		Kind, Prefix string
+		Token    int
+		Kind     string
+		Prefixes []string
 	}
 	// ReadRecord asks for one record, a deleted one too; answered with RecordRead.
 	ReadRecord struct {
@@ -51,12 +52,12 @@ type (
 		Page  storage.Page
 		Err   error
 	}
-	// TermsCounted answers CountTerms.
+	// TermsCounted answers CountTerms. Terms are by prefix.
 	TermsCounted struct {
-		Token        int
-		Kind, Prefix string
-		Terms        []storage.TermCount
-		Err          error
+		Token int
+		Kind  string
+		Terms map[string][]storage.TermCount
+		Err   error
 	}
 	// RecordRead answers ReadRecord.
 	RecordRead struct {

@@ -22,6 +22,7 @@ type world struct {
 	held    []Write          // those writes
 	drafts  map[string]Draft // what the browser keeps
 	files   []HandFile       // what was handed to the person
+	counts  int              // how often the store was asked for counts
 	effects []Effect         // all effects seen, in order
 }
 
