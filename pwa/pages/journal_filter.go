@@ -2,6 +2,7 @@ package pages
 
 import (
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -39,12 +40,22 @@ func (l *journalList) choices() []app.UI {
 		choose := func(ctx app.Context, value string) { l.onFilter(ctx, f.Key, value) }
 		if f.Key == "tip" || f.Key == "month" || f.Key == "drill" {
 			all := append([]widgets.Choice{{Label: "Any"}}, options(f.Options)...)
+			if f.Key == "month" {
+				byYear(all)
+			}
 			list = append(list, &widgets.SelectField{ID: "filter-" + f.Key, Act: "filter-" + f.Key, Label: f.Label, Choices: all, Selected: f.Text, OnChoose: choose})
 			continue
 		}
 		list = append(list, &widgets.ChipGroup{Act: "filter-" + f.Key, Label: f.Label, Choices: options(f.Options), Selected: f.Text, OnChoose: choose})
 	}
 	return list
+}
+
+// byYear groups months, "2026-03", by their year.
+func byYear(months []widgets.Choice) {
+	for i, m := range months {
+		months[i].Group, _, _ = strings.Cut(m.Value, "-")
+	}
 }
 
 // chosen are the choices that are made.

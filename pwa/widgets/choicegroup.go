@@ -7,6 +7,7 @@ type Choice struct {
 	Value string
 	Label string
 	Note  string // small second line; may be empty
+	Group string // of a long list: what stands over this choice and its neighbours of the same group; "" for none
 }
 
 // ChoiceGroup asks for one of a few answers, each a big button. They are real radio buttons, so arrow keys and screen

@@ -178,6 +178,17 @@ func TestSelectField_can_choose_an_empty_value(t *testing.T) {
 	}
 }
 
+func TestSelectField_puts_neighbours_of_a_group_under_its_name(t *testing.T) {
+	s := &SelectField{ID: "s", Selected: "2025-12", Choices: []Choice{{Label: "Any"}, {Value: "2026-01", Label: "2026-01", Group: "2026"},
+		{Value: "2025-12", Label: "<b>December", Group: "2025"}, {Value: "2025-11", Label: "2025-11", Group: "2025"}}}
+	page := html(s.Render())
+	wants(t, page, `<optgroup label="2026"><option value="2026-01">2026-01</option></optgroup>`,
+		`<optgroup label="2025"><option value="2025-12" selected>&lt;b&gt;December</option><option value="2025-11">2025-11</option></optgroup>`)
+	if n := strings.Count(page, "<option"); n != len(s.Choices) {
+		t.Errorf("%d choices are shown, want %d: the browser answers by position", n, len(s.Choices))
+	}
+}
+
 func TestNumberTile_puts_warnings_before_the_number(t *testing.T) {
 	n := present.Number{Key: "fuel.regulator_gauge_pa", Label: "Regulator", Value: "5", Unit: "psi", Band: "4 to 6 psi", Kind: "handbook", Memory: true,
 		Warnings: []present.Warning{{Code: "w", Level: "caution", Word: "Caution", Text: "Hot.", Source: "a rule"}}}
