@@ -33,7 +33,31 @@ func (c changes) add(before string, rec storage.Record, index storage.Index) {
 
 // known are the blocks this store has seen, by kind and key. A block is only
 // used while the directory names it with the same revision.
-type known struct{ blocks map[blockKey]postings.Written }
+type known struct {
+	blocks map[blockKey]postings.Written
+	dirs   map[string]readDirectory // by kind: the one read last
+}
+
+// readDirectory is a directory with the text it was read from: the same text is not read twice.
+type readDirectory struct {
+	text string
+	postings.Directory
+}
+
+func (k *known) directory(kind, text string) (postings.Directory, error) {
+	if read, ok := k.dirs[kind]; ok && read.text == text {
+		return read.Directory, nil
+	}
+	var d postings.Directory
+	if err := json.Unmarshal([]byte(text), &d); err != nil {
+		return postings.Directory{}, err
+	}
+	if k.dirs == nil {
+		k.dirs = make(map[string]readDirectory)
+	}
+	k.dirs[kind] = readDirectory{text, d}
+	return d, nil
+}
 
 type blockKey struct {
 	kind string
@@ -76,7 +100,7 @@ func (x *indexing) directory(kind string, then func(postings.Directory, error)) 
 		var d postings.Directory
 		var err error
 		if !row.IsUndefined() {
-			err = json.Unmarshal([]byte(row.String()), &d)
+			d, err = x.known.directory(kind, row.String())
 		}
 		then(d, err)
 	})
