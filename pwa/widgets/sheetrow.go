@@ -39,8 +39,14 @@ func (r *SheetRow) Render() app.UI {
 	if r.Picks {
 		b = b.Aria("pressed", pressed(r.Picked))
 	}
-	return b.Body(app.Span().Class("sheet-picture").Aria("hidden", "true").Body(r.picture()), app.Raw(r.text()))
+	if r.Photo != nil {
+		return b.Body(app.Span().Class("sheet-picture").Aria("hidden", "true").Body(PhotoPicture(*r.Photo, false)), app.Raw(r.text()))
+	}
+	return b.Body(app.Raw(`<span class="one-piece">` + blankPicture + r.text() + `</span>`))
 }
+
+// blankPicture stands where a sheet has no photo.
+const blankPicture = `<span class="sheet-picture" aria-hidden="true"><svg viewBox="0 0 24 24" class="sheet-blank" focusable="false"><path d="M5 2.5h11l3 3v16H5zM8.5 9h7M8.5 13h7M8.5 17h4"/></svg></span>`
 
 // text is everything beside the picture, as one piece: a list of 50 rows made of single elements takes a slow phone half a second.
 func (r *SheetRow) text() string {
@@ -53,13 +59,6 @@ func (r *SheetRow) text() string {
 	}
 	b.WriteString(`</span>` + scoreHTML(r.Line.Score) + `</span>`)
 	return b.String()
-}
-
-func (r *SheetRow) picture() app.UI {
-	if r.Photo != nil {
-		return PhotoPicture(*r.Photo, false)
-	}
-	return app.Raw(`<svg viewBox="0 0 24 24" class="sheet-blank" focusable="false"><path d="M5 2.5h11l3 3v16H5zM8.5 9h7M8.5 13h7M8.5 17h4"/></svg>`)
 }
 
 // when is the day, the drill and what else there is to say.
