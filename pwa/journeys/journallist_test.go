@@ -207,3 +207,28 @@ func TestJournalAnswers(t *testing.T) {
 	page.Tap("drill-setup")
 	page.Wait("Setup has the drill's thickness", `document.querySelector("[data-act=setup-thickness]")?.value === "3 mm"`)
 }
+
+// The months lie under their years. One that is chosen stays chosen when the list is drawn anew, and is gone with all choices.
+func TestJournalIsFilteredByMonth(t *testing.T) {
+	_, _, page := fresh(t)
+	goTo(page, "journal")
+	page.Tap("journal-sample")
+	page.Wants("journal-total", "30 sheets")
+	page.Tap("filter")
+	page.Wait("months under their years", `document.querySelectorAll('[data-act="filter-month"] optgroup option').length > 1`)
+	months := `[...document.querySelectorAll('[data-act="filter-month"] optgroup option')].map(o => o.value)`
+	newest, oldest := browsertest.Eval[string](page, months+`[0]`), browsertest.Eval[string](page, months+`.at(-1)`)
+	for _, month := range []string{oldest, newest, oldest} {
+		page.Choose("filter-month", month)
+		page.Wait("filtered by "+month, `new URLSearchParams(location.search).get("month") === "`+month+`"`)
+		page.Wants("journal-total", "found")
+		if got := browsertest.Eval[string](page, `document.querySelector('[data-act="filter-month"]').value`); got != month {
+			t.Errorf("%q is shown as chosen, want %q", got, month)
+		}
+	}
+	page.Tap("filter-clear")
+	page.Wants("journal-total", "30 sheets, newest first")
+	if at := browsertest.Eval[float64](page, `document.querySelector('[data-act="filter-month"]').selectedIndex`); at != 0 {
+		t.Errorf("the choice at %v is shown as chosen, want the first: any month", at)
+	}
+}

@@ -90,8 +90,8 @@ func oneRound(page *browsertest.Page, keep func(what string, ms float64)) {
 	goTo(page, "setup")
 	page.SlowCPU(4)
 	all := strconv.Itoa(manySheets)
-	keep("open", took(page, rows+` === 50 && (`+total+`).startsWith("`+all+`")`, func() { page.Tap("nav-journal") }))
-	keep("more", took(page, rows+` === 100`, func() { page.Tap("journal-more") }))
+	keep("open", took(page, rows+` === 20 && (`+total+`).startsWith("`+all+`")`, func() { page.Tap("nav-journal") }))
+	keep("more", took(page, rows+` === 70`, func() { page.Tap("journal-more") }))
 	keep("filter-panel", took(page, `!!document.querySelector('[data-act="filter-month"]')`, func() { page.Tap("filter") }))
 	keep("filter", took(page, `(`+total+`).endsWith("found")`, func() { page.Tap("filter-work-weld") }))
 	keep("second-filter", took(page, `!(`+total+`).startsWith(window.before) && (`+total+`).endsWith("found")`, func() {
