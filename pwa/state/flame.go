@@ -66,7 +66,11 @@ func (f Flame) At(ratio float64) Flame {
 	if math.IsNaN(ratio) {
 		return f
 	}
-	f.Question.Ratio = min(max(onStep(ratio), f.Low), f.High)
+	step := min(max(onStep(ratio), f.Low), f.High)
+	if f.CardRatio > 0 && step == onStep(f.CardRatio) {
+		step = f.CardRatio // the card's own flame, not one beside it: its numbers are the card's
+	}
+	f.Question.Ratio = step
 	answer, err := setup.FlameAt(f.Question)
 	if err != nil {
 		f.Answer, f.Error = nil, err.Error()

@@ -112,3 +112,14 @@ func TestFlame_is_longer_on_a_bigger_tip(t *testing.T) {
 		}
 	}
 }
+
+// Where the slider stands at the card's flame it is the card's flame: no number differs by the last digit of a ratio.
+func TestFlame_at_the_cards_step_is_the_cards_flame(t *testing.T) {
+	f := Flame{}
+	f.Low, f.High, f.CardRatio = 0.8, 1.6, 1.0842
+	for ratio, want := range map[float64]float64{1.08: 1.0842, 1.0842: 1.0842, 1.1: 1.1, 1.06: 1.06} {
+		if got := f.At(ratio).Question.Ratio; got != want {
+			t.Errorf("at %v: %v, want %v", ratio, got, want)
+		}
+	}
+}

@@ -70,12 +70,15 @@ func (s *SettingsCard) stale() app.UI {
 	})
 }
 
-// gauges puts both faces side by side; what concerns a set pressure stands before either.
+// gauges puts both faces side by side; cautions and checks on a set pressure stand before either, plain notes after, so that the
+// pressures are on the first screen of a phone.
 func (s *SettingsCard) gauges() app.UI {
 	g := s.Card.Gases
+	all := append(append([]present.Warning{}, g[0].Warnings...), g[1].Warnings...)
 	return app.Div().Class("stack").Body(
-		WarningList(append(append([]present.Warning{}, g[0].Warnings...), g[1].Warnings...)),
+		WarningList(append(ofLevel(all, MarkCaution), ofLevel(all, MarkCheck)...)),
 		app.Div().Class("gauges").Body(GaugeFace(g[0], s.OnOpen), GaugeFace(g[1], s.OnOpen)),
+		WarningList(ofLevel(all, MarkNote)),
 	)
 }
 
