@@ -46,12 +46,15 @@ func (a App) readSize(f *Form, p *Part, fields []FormField) {
 		rated, at = cylinder.RatedUS, "70 °F"
 	}
 	v, err := cylinder.WaterVolume(gas.Gas(p.Choices["gas"]), units.StandardVolume(contents.SI), units.GaugePressure(*full), rated)
-	text := a.waterText(f, float64(v))
 	if low, high := waterLimits(); err != nil || float64(v) < low || float64(v) > high {
-		mark(fields, "full_contents", sizeRefusal(err, text, a.waterText(f, low), a.waterText(f, high)))
+		mark(fields, "full_contents", a.sizeRefusal(f, float64(v), err, low, high))
 		return
 	}
-	p.Values["water_volume"] = Value{SI: float64(v), Typed: text, Unit: f.units.Unit(units.QuantityVolume).Symbol()}
+	text, water := a.waterText(f, float64(v)), float64(v)
+	if old, ok := f.base.Values["water_volume"]; ok && sameSI(old.SI, water) {
+		water = old.SI // unchanged, however it is worked out
+	}
+	p.Values["water_volume"] = Value{SI: water, Typed: text, Unit: f.units.Unit(units.QuantityVolume).Symbol()}
 	understood(fields, "full_contents", "a cylinder of "+text+" of water, by the real density of "+gasName(p.Choices["gas"])+" at "+at+" (all of the gas counted)")
 }
 
@@ -69,18 +72,18 @@ func waterLimits() (low, high float64) {
 	return 0, 0
 }
 
-// sizeRefusal says why contents and fill pressure belong to no cylinder.
-func sizeRefusal(err error, water, low, high string) string {
+// sizeRefusal says why contents and fill pressure belong to no cylinder: to which one they would, or what was wrong before that.
+func (a App) sizeRefusal(f *Form, water float64, err error, low, high float64) string {
 	const head = "Gas in it when full: "
 	var r *gas.RangeError
-	if err == nil || errors.As(err, &r) && r.Field == "water_volume_m3" {
-		read := ""
-		if err == nil {
-			read = "read with this fill pressure it is a cylinder of " + water + " of water; "
-		}
-		return head + read + "allowed: what a cylinder of " + low + " to " + high + " of water holds; check both numbers and their units, and whether it is the water volume you know."
+	switch {
+	case errors.As(err, &r) && r.Field == "water_volume_m3":
+		water = r.Value
+	case err != nil:
+		return head + err.Error() + "."
 	}
-	return head + err.Error() + "."
+	return head + "read with this fill pressure it is a cylinder of " + a.waterText(f, water) + " of water; allowed: what a cylinder of " +
+		a.waterText(f, low) + " to " + a.waterText(f, high) + " of water holds; check both numbers and their units, and whether it is the water volume you know."
 }
 
 // checkFill refuses a gauge that stands far above the pressure of the full cylinder.
