@@ -11,3 +11,4 @@ go test -run "^$" -bench . -benchtime 1x ./cmd/torchside | tee bench/server.txt
 bash .ci/flamebench.sh | tee bench/flame.txt
 sh .ci/wasmtest.sh -run '^$' -bench . -benchtime 10x ./storage/idb/ | tee bench/idb.txt
 bash .ci/pacebench.sh | tee bench/pace.txt
+bash .ci/journalbench.sh | tee bench/journal.txt
