@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -83,8 +84,19 @@ func (in Input) regulator(torch units.AbsolutePressure, total units.StandardFlow
 	h.Gas, h.Temperature = gas.Oxygen, in.Temperature
 	r, err := h.Inlet(torch, total)
 	if err != nil {
-		return nil, fmt.Errorf("oxygen_hose: %w", err)
+		return nil, hoseError(err)
 	}
 	g := r.Inlet.Gauge(in.Ambient)
 	return &g, nil
+}
+
+// hoseError puts an error about the hose on the field of the question.
+func hoseError(err error) error {
+	var outside *gas.RangeError
+	if errors.As(err, &outside) {
+		named := *outside
+		named.Field = "oxygen_hose." + outside.Field
+		return &named
+	}
+	return fmt.Errorf("oxygen_hose: %w", err)
 }

@@ -160,7 +160,7 @@ func TestCompute_refusesInTradeWords(t *testing.T) {
 		"wide orifice":      {func(in *Input) { in.Orifice = 0.01 }, "wastes oxygen"},
 		"oxygen as fuel":    {func(in *Input) { in.Fuel = gas.Oxygen }, "fuel is"},
 		"start in the air":  {func(in *Input) { in.Start = "air" }, "edge or pierce"},
-		"a hose too narrow": {func(in *Input) { in.OxygenHose = &flow.Hose{InsideDiameter: 0.001, Length: 100} }, "oxygen_hose: "},
+		"a hose too narrow": {func(in *Input) { in.OxygenHose = &flow.Hose{InsideDiameter: 0.001, Length: 100} }, "oxygen_hose.inlet_abs_pa is"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			in := good

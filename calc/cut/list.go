@@ -64,6 +64,18 @@ type ListResult struct {
 	Worst *Shortage
 }
 
+// RowError says in which row of a list, counted from 1, something is wrong.
+type RowError struct {
+	Row int
+	Err error
+}
+
+// Error returns one readable line.
+func (e *RowError) Error() string { return fmt.Sprintf("row %d: %v", e.Row, e.Err) }
+
+// Unwrap returns what is wrong.
+func (e *RowError) Unwrap() error { return e.Err }
+
 const (
 	whyCount = "a row has at least one piece; split a longer list"
 	whyStock = "what is left in the cylinder, at 15 °C and 101.325 kPa"
@@ -72,7 +84,7 @@ const (
 
 // Compute works out the list. Every piece has a start of its own.
 //
-// Errors are those of the function Compute, with the number of the row in front.
+// Errors are those of the function Compute in a *RowError, and *gas.RangeError for what is asked of the whole list.
 func (l List) Compute() (ListResult, error) {
 	if err := l.check(); err != nil {
 		return ListResult{}, err
@@ -83,7 +95,7 @@ func (l List) Compute() (ListResult, error) {
 		in.Thickness, in.Orifice, in.Length = p.Thickness, p.Orifice, p.Length
 		r, err := Compute(in)
 		if err != nil {
-			return ListResult{}, fmt.Errorf("row %d: %w", i+1, err)
+			return ListResult{}, &RowError{i + 1, err}
 		}
 		all.Rows = append(all.Rows, r)
 		all.Pieces += p.Count
@@ -110,7 +122,7 @@ func (l List) check() error {
 	}
 	for i, p := range l.Pieces {
 		if err := gas.InRange("count", float64(p.Count), 1, MostPieces, "", whyCount); err != nil {
-			return fmt.Errorf("row %d: %w", i+1, err)
+			return &RowError{i + 1, err}
 		}
 	}
 	for _, v := range []struct {
