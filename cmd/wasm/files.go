@@ -4,7 +4,6 @@ package main
 
 import (
 	"context"
-	"crypto/rand"
 	"io"
 	"time"
 
@@ -23,14 +22,14 @@ var _ effects.Files = files{}
 // Export writes the whole store and what it refused.
 func (files) Export(ctx context.Context, s storage.Store, refused []storage.Draft) (effects.File, error) {
 	return file(func(w io.Writer, at time.Time) (archive.Manifest, int, error) {
-		return archive.ExportUnsaved(ctx, s, w, refused, pwa.Version, at, rand.Reader)
+		return archive.ExportUnsaved(ctx, s, w, refused, pwa.Version, at, random{})
 	})
 }
 
 // Rescue writes what is known without the store.
 func (files) Rescue(records []storage.Record, refused []storage.Draft) (effects.File, error) {
 	return file(func(w io.Writer, at time.Time) (archive.Manifest, int, error) {
-		return archive.Rescue(w, records, refused, pwa.Version, at, rand.Reader)
+		return archive.Rescue(w, records, refused, pwa.Version, at, random{})
 	})
 }
 

@@ -6,7 +6,6 @@ package main
 
 import (
 	"context"
-	"crypto/rand"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -24,7 +23,7 @@ const database = "torchside"
 func main() {
 	pwa.RegisterWith(&effects.Ports{
 		Open:    func(ctx context.Context) (storage.Store, error) { return idb.Open(ctx, database, index) },
-		Author:  func(s storage.Store) *storage.Author { return storage.NewAuthor(s, time.Now, rand.Reader) },
+		Author:  func(s storage.Store) *storage.Author { return storage.NewAuthor(s, time.Now, random{}) },
 		Files:   files{},
 		Limit:   archive.MaxFile,
 		Browser: &effects.WebBrowser{},

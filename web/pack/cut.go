@@ -27,6 +27,20 @@ var leftOut = []string{
 	"pkg/app/http.go",   // the handler
 	"pkg/app/static.go", // writes a site to files
 	"pkg/app/wasm.go",   // the browser's stand-ins for parts of those two
+	"pkg/app/crypto.go", // encryption of stored values; see stretches
+}
+
+// stretch is a run of text to leave out: from a text on, up to another; each must occur exactly once.
+type stretch struct{ file, from, upTo string }
+
+// stretches are the parts that encrypt stored values, under a key that is stored beside them. The
+// app keeps no values that way; a call of theirs does not compile in the browser program.
+var stretches = []stretch{
+	{"pkg/app/context.go", "// DeviceID fetches", "// Page retrieves"}, // the key
+	{"pkg/app/context.go", "// Encrypt enciphers", "// Notifications accesses"},
+	{"pkg/app/state.go", "// PersistWithEncryption ensures", "// Broadcast signals"},
+	{"pkg/app/state.go", "if len(value.EncryptedValue) != 0 {\n\t\treturn ctx.Decrypt", "if len(value.Value) != 0 {\n\t\treturn json"},
+	{"pkg/app/state.go", "if encrypt {\n", "{\n\t\tb, err := json.Marshal(s.value)\n\t\tif err != nil {\n\t\t\tLog(errors.New(\"persisting state"},
 }
 
 var edits = []edit{
@@ -39,6 +53,12 @@ var edits = []edit{
 	{"pkg/app/route.go", "*regexp.Regexp", "anyAddress"},
 	{"pkg/app/route.go", "regexp.MustCompile(pattern)", "onlyAnyAddress(pattern)"},
 	{"pkg/app/route.go", "type regexpRoute struct {\n", anyAddress + "type regexpRoute struct {\n"},
+	// What the stretches leave behind, and the random names of windows by the browser's own means.
+	{"pkg/app/context.go", "\t\"encoding/json\"\n", ""},
+	{"pkg/app/context.go", "\t\"strings\"\n", ""},
+	{"pkg/app/context.go", "\t\"github.com/google/uuid\"\n", ""},
+	{"pkg/app/state.go", "\t\"github.com/google/uuid\"\n", ""},
+	{"pkg/app/state.go", "uuid.NewString()", `Window().Get("crypto").Call("randomUUID").String()`},
 	// How long the engine gathers changes before it draws: 8 ms of waiting at every key press. What
 	// one event sets off is gathered in 2 as well; the browser holds back more pictures than it shows.
 	{"pkg/app/app.go", "engine.Start(120)", "engine.Start(500)"},
@@ -94,13 +114,35 @@ func cutFiles(source string) (map[string][]byte, error) {
 		}
 		delete(files, name)
 	}
-	for _, e := range edits {
-		if n := bytes.Count(files[e.file], []byte(e.old)); n != 1 {
-			return nil, fmt.Errorf("go-app has changed: %s holds %q %d times, not once", e.file, e.old, n)
+	for _, s := range stretches {
+		if err := s.cut(files); err != nil {
+			return nil, fmt.Errorf("go-app has changed: %w", err)
 		}
-		files[e.file] = bytes.Replace(files[e.file], []byte(e.old), []byte(e.new), 1)
+	}
+	for _, e := range edits {
+		if err := e.make(files); err != nil {
+			return nil, fmt.Errorf("go-app has changed: %w", err)
+		}
 	}
 	return files, nil
+}
+
+func (e edit) make(files map[string][]byte) error {
+	if n := bytes.Count(files[e.file], []byte(e.old)); n != 1 {
+		return fmt.Errorf("%s holds %q %d times, not once", e.file, e.old, n)
+	}
+	files[e.file] = bytes.Replace(files[e.file], []byte(e.old), []byte(e.new), 1)
+	return nil
+}
+
+func (s stretch) cut(files map[string][]byte) error {
+	body := string(files[s.file])
+	start, end := strings.Index(body, s.from), strings.Index(body, s.upTo)
+	if strings.Count(body, s.from) != 1 || strings.Count(body, s.upTo) != 1 || start > end {
+		return fmt.Errorf("%s does not hold %q and then %q, once each", s.file, s.from, s.upTo)
+	}
+	files[s.file] = []byte(body[:start] + body[end:])
+	return nil
 }
 
 // readSources adds a file, or the Go files directly in a folder, without tests.

@@ -71,7 +71,11 @@ func buildSmall(pkg, linkFlags string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	flags := []string{"-modfile=" + modFile, "-ldflags=" + linkFlags, "-gcflags=all=-l"}
+	changed, err := overlay(cutDir)
+	if err != nil {
+		return nil, err
+	}
+	flags := []string{"-modfile=" + modFile, "-overlay=" + changed, "-ldflags=" + linkFlags, "-gcflags=all=-l"}
 	for _, p := range inlined {
 		flags = append(flags, "-gcflags="+p+"=")
 	}

@@ -137,7 +137,7 @@ func TestCutFiles_leave_no_server_in_the_browser(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, body := range files {
-		for _, server := range []string{`"net/http"`, `"regexp"`} {
+		for _, server := range []string{`"net/http"`, `"regexp"`, `"crypto/`, `"github.com/google/uuid"`} {
 			if bytes.Contains(body, []byte(server)) {
 				t.Errorf("%s imports %s", name, server)
 			}
@@ -149,7 +149,7 @@ func TestCutFiles_leave_no_server_in_the_browser(t *testing.T) {
 }
 
 func TestCutFiles_a_changed_go_app_stops_the_build(t *testing.T) {
-	for _, name := range []string{"pkg/app/route.go", "pkg/app/resource.go", "pkg/app/http.go"} {
+	for _, name := range []string{"pkg/app/route.go", "pkg/app/resource.go", "pkg/app/state.go", "pkg/app/http.go"} {
 		source := t.TempDir()
 		if err := os.CopyFS(source, os.DirFS(goAppSource(t))); err != nil {
 			t.Fatal(err)
