@@ -114,7 +114,7 @@ func (s Sync) State() string {
 		return SyncNeeds
 	case s.Running && s.Waiting > 0 || s.Running && s.Progress.AllPhotos > s.Progress.Photos:
 		return SyncBusy
-	case s.Waiting > 0 || s.Linked.Synced == 0 || s.Progress.Left > 0:
+	case s.Waiting > 0 || s.Linked.Synced == 0 || s.Reason != "" || s.Progress.Left > 0 || s.Progress.AllPhotos > s.Progress.Photos:
 		return SyncWaiting
 	}
 	return SyncServer
