@@ -24,7 +24,7 @@ func TestCylinderByItsSizeAsSold(t *testing.T) {
 	sound(t, page, "cylinder-by-size")
 	page.Tap("rig-save")
 	page.Lacks("rig-save")
-	page.WantsText("Full 80 ft³")
+	page.WantsText("Full 2.22 m³") // the list is in the owner's units
 	saved(page)
 	goTo(page, "bench")
 	saving(page, func() { page.Tap("units-us") })
