@@ -12,6 +12,7 @@ import (
 	"io"
 	"os"
 	"path"
+	"path/filepath"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -86,9 +87,29 @@ func (v *Vault) Backup(ctx context.Context, w io.Writer, now time.Time) error {
 // The error is that of Backup, or storage.ErrFull; a file of that name that is
 // there already is replaced.
 func (v *Vault) BackupFile(ctx context.Context, file string, now time.Time) error {
+	if err := v.outside(file); err != nil {
+		return err
+	}
 	err := writeWhole(file, func(w io.Writer) error { return v.Backup(ctx, w, now) })
 	if err != nil {
 		return fmt.Errorf("the backup %s: %w", file, full(err))
+	}
+	return nil
+}
+
+// outside refuses a file in the vault's own folder, where it could take the place of the vault itself.
+func (v *Vault) outside(file string) error {
+	dir, err := filepath.EvalSymlinks(filepath.Dir(file))
+	if err != nil {
+		return fmt.Errorf("the folder of the backup %s: %w", file, err)
+	}
+	own, err := filepath.EvalSymlinks(v.folder)
+	if err != nil {
+		return fmt.Errorf("the folder of the vault: %w", err)
+	}
+	rel, err := filepath.Rel(own, dir)
+	if err == nil && filepath.IsLocal(rel) {
+		return fmt.Errorf("the backup %s would lie in the vault's own folder %s: give a file elsewhere, best on another disk", file, own)
 	}
 	return nil
 }

@@ -25,6 +25,7 @@ type Report struct {
 
 	lost   []blobRef // attachments noted whose file is missing or damaged
 	unused []string  // files that nothing names
+	damage int       // findings of damage, those too many to list included
 }
 
 // blobRef names an attachment of a shop.
@@ -41,7 +42,7 @@ type Finding struct {
 }
 
 // Sound tells whether nothing is damaged.
-func (r Report) Sound() bool { return r.damages() == 0 }
+func (r Report) Sound() bool { return r.damage == 0 }
 
 // Ways out, by what is damaged.
 const (
@@ -90,8 +91,11 @@ type checker struct {
 func (c *checker) damaged(what, do string) { c.add(Finding{Damage: true, What: what, Do: do}) }
 
 func (c *checker) add(f Finding) {
+	if f.Damage {
+		c.report.damage++
+	}
 	if len(c.report.Findings) == maxFindings {
-		f = Finding{Damage: true, What: "and more", Do: f.Do}
+		f = Finding{Damage: f.Damage, What: "and more", Do: f.Do}
 	}
 	if len(c.report.Findings) <= maxFindings {
 		c.report.Findings = append(c.report.Findings, f)

@@ -109,7 +109,7 @@ func (k *shopCheck) attachment(f *files, h storage.Hash, size int64) {
 // nothing. Its errors are those of Check and Open.
 func Repair(ctx context.Context, folder string) (Report, error) {
 	report, err := Check(ctx, folder)
-	if err != nil || len(report.lost)+len(report.unused) == 0 || report.damages() > len(report.lost) {
+	if err != nil || len(report.lost)+len(report.unused) == 0 || report.damage > len(report.lost) {
 		return report, err
 	}
 	v, err := Open(folder)
@@ -121,17 +121,6 @@ func Repair(ctx context.Context, folder string) (Report, error) {
 		return report, err
 	}
 	return Check(ctx, folder)
-}
-
-// damages counts the findings of damage.
-func (r Report) damages() int {
-	n := 0
-	for _, f := range r.Findings {
-		if f.Damage {
-			n++
-		}
-	}
-	return n
 }
 
 func (v *Vault) repair(ctx context.Context, r Report) error {
