@@ -15,24 +15,41 @@
     setTimeout(() => URL.revokeObjectURL(address), 60 * 1000);
   };
 
-  // Brings an element into view once the page has been drawn, and gives it the focus; without a name, the top of the page.
+  // Brings an element into view once the page has been drawn, and gives it the focus; without a name, the top of the page. Only
+  // the newest such wish counts, and none once a finger or a key has gone on: a page must not move under a glove.
+  let wish = 0;
   window.torchsideShow = (act) => {
     const frames = 30; // the page may be drawn a few frames later
+    const mine = ++wish;
+    const root = document.documentElement;
+    const done = () => delete root.dataset.moving;
+    root.dataset.moving = "";
     const look = (left) => {
+      if (mine !== wish) {
+        return;
+      }
       const found = act && document.querySelector(`[data-act="${CSS.escape(act)}"]`);
       if (found) {
         for (let fold = found.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
         found.focus({ preventScroll: true });
         found.scrollIntoView({ block: "center" });
+        done();
       } else if (act && left > 0) {
         requestAnimationFrame(() => look(left - 1));
       } else {
         window.scrollTo({ top: 0 });
         heading(frames);
+        done();
       }
     };
     requestAnimationFrame(() => requestAnimationFrame(() => look(frames)));
   };
+  for (const event of ["pointerdown", "keydown"]) {
+    window.addEventListener(event, () => {
+      wish++;
+      delete document.documentElement.dataset.moving;
+    }, true);
+  }
 
   // Prints the page once its photos are there; after a while without those that do not come.
   window.torchsidePrint = () => {

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
@@ -32,10 +33,43 @@ func (p *Page) find(act string) spot {
 	return s
 }
 
-// Tap taps the control with this data-act with a finger.
+// Tap taps the control with this data-act with a finger, and fails the test when something else is met: the page then moved
+// under the finger. A touch of which the browser makes no click, as happens on a busy machine just after the window got another
+// size, is made again.
 func (p *Page) Tap(act string) {
 	p.t.Helper()
-	p.touch(p.find(act))
+	const tries = 3
+	for range tries {
+		s := p.find(act)
+		p.touch(s)
+		switch landed := p.landed(); landed {
+		case "met":
+			return
+		case "":
+			p.t.Logf("no click came of the touch on %s at %v, %v", act, s.X, s.Y)
+		default:
+			p.t.Fatalf("the tap on %s at %v, %v: %s\nthe page shows:\n%s", act, s.X, s.Y, landed, p.shown())
+		}
+	}
+	p.t.Fatalf("no click came of any touch on %s; the page shows:\n%s", act, p.shown())
+}
+
+// landed waits until the page knows what the tap met: "" when it never came.
+func (p *Page) landed() string {
+	p.t.Helper()
+	const soon = patience / 8
+	landed := ""
+	for end := time.Now().Add(soon); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
+		var err error
+		landed, err = tryEval[string](p, `window.torchsideLanded ?? "met"`)
+		if err != nil {
+			return "met" // the document is gone, as it should be after a link to another
+		}
+		if landed != "" {
+			break
+		}
+	}
+	return landed
 }
 
 // TapAt taps a place in the element with this data-act, given as shares of its width and height.
