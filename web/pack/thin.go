@@ -10,10 +10,10 @@ import (
 // The Go linker puts into every program, whatever its flags, a table of which instruction came from
 // which line of which file, and one of the places where a thread may be interrupted. The first is
 // read for the text of a stack trace alone, the second by operating systems' signals alone; in a
-// browser they are a tenth of all bytes sent. thin drops both. A function without such a table is a
-// case the runtime knows (offset 0: runtime/symtab.go, pcvalue): traces name every function, and
-// say "?:0" for the line. Frame sizes, stack maps and inlining trees, which the collector and
-// recover need, stay as they are.
+// browser they are a tenth of all bytes sent. thin drops both, and the rest of what only traces need
+// (traces.go). A function without such a table is a case the runtime knows (offset 0:
+// runtime/symtab.go, pcvalue). Frame sizes and stack maps, which the collector and recover need, stay
+// as they are.
 
 // Fields of an entry of the table of functions: byte offsets in type _func (runtime/runtime2.go of
 // go1.26). Behind the fixed part stand the offsets of the tables by program counter, then those of
@@ -30,7 +30,7 @@ const (
 	tableInterrupts = 0 // abi.PCDATA_UnsafePoint
 )
 
-// thin takes a Go program for the browser and drops its tables of lines and interruptions.
+// thin takes a Go program for the browser and drops its tables of lines and interruptions, and what else only traces need.
 func thin(file []byte) ([]byte, error) {
 	m, err := readModule(file)
 	if err != nil {
@@ -38,6 +38,9 @@ func thin(file []byte) ([]byte, error) {
 	}
 	runtimeMap, err := findMap(m.memory)
 	if err != nil {
+		return nil, fmt.Errorf("thinning: %w", err)
+	}
+	if err := runtimeMap.dropTraces(); err != nil {
 		return nil, fmt.Errorf("thinning: %w", err)
 	}
 	if err := runtimeMap.dropLines(); err != nil {

@@ -17,8 +17,22 @@ func smallProgram(t *testing.T) []byte {
 	dir := t.TempDir()
 	t.Chdir(dir)
 	for name, text := range map[string]string{
-		"go.mod":  "module small\n\ngo 1.26.0\n",
-		"main.go": "package main\n\nimport \"fmt\"\n\nfunc main() {\n\tdefer func() { fmt.Println(recover()) }()\n\tpanic(\"x\")\n}\n",
+		"go.mod": "module small\n\ngo 1.26.0\n",
+		"main.go": `package main
+
+import (
+	"fmt"
+	"reflect"
+	"strings"
+)
+
+func main() {
+	defer func() { fmt.Println(recover()) }()
+	reflect.MakeFunc(reflect.TypeFor[func()](), func([]reflect.Value) []reflect.Value { return nil }).Interface().(func())()
+	fmt.Println(reflect.ValueOf(strings.NewReader("")).Method(0).Interface())
+	panic("x")
+}
+`,
 	} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
@@ -91,8 +105,10 @@ func TestThin_drops_lines_and_nothing_that_the_runtime_needs(t *testing.T) {
 			lines++
 		}
 		was[1], was[2] = nil, nil // files, lines
-		if len(was) > 3+tableInterrupts {
-			was[3+tableInterrupts] = nil
+		for _, gone := range []int{tableInterrupts, tableInlined, tableArguments} {
+			if len(was) > 3+gone {
+				was[3+gone] = nil
+			}
 		}
 		if !slices.EqualFunc(was, is, bytes.Equal) {
 			t.Fatalf("function %d has other tables now", i)
@@ -103,18 +119,23 @@ func TestThin_drops_lines_and_nothing_that_the_runtime_needs(t *testing.T) {
 	}
 }
 
-// Every byte of the memory that is not part of the table of functions stays where and what it was.
-func TestThin_changes_the_table_of_functions_alone(t *testing.T) {
+// Every byte of the memory that is not part of the table of functions, nor a tree of inlined calls, stays where and what it was.
+func TestThin_changes_the_table_of_functions_and_what_it_points_to(t *testing.T) {
 	whole := smallProgram(t)
 	thinned, err := thin(whole)
 	if err != nil {
 		t.Fatal(err)
 	}
 	before, after := mapOf(t, whole), mapOf(t, thinned)
-	start, end := before.word(mapUnits), before.word(mapTableEnd)
-	if len(before.memory) != len(after.memory) || !bytes.Equal(before.memory[:start], after.memory[:start]) ||
-		!bytes.Equal(before.memory[end:], after.memory[end:]) {
-		t.Error("memory outside the table of functions has changed")
+	start, end := before.word(mapNames), before.word(mapTableEnd)
+	if len(before.memory) != len(after.memory) {
+		t.Fatalf("%d bytes of memory became %d", len(before.memory), len(after.memory))
+	}
+	trees := treeBytes(t, before)
+	for at := range before.memory {
+		if before.memory[at] != after.memory[at] && (at < start || at >= end) && !trees[at] {
+			t.Fatalf("byte %d, neither of the table of functions nor of a tree, has changed", at)
+		}
 	}
 	old, err := readModule(whole)
 	if err != nil {
