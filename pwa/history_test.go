@@ -36,7 +36,7 @@ func TestOverlay_has_an_address_that_opens_it_again(t *testing.T) {
 
 func TestAsked_leaves_out_what_is_nothing_of_ours(t *testing.T) {
 	for address, want := range map[string]string{
-		"/rig?source=home": "", "/?from=oxygen.flow&x=1": "from=oxygen.flow", "/rig?edit=r1&from=x": "edit=r1", "/leak?test=t1": "", "/bench?edit=r1": "",
+		"/rig?source=home": "", "/?from=oxygen.flow&x=1": "from=oxygen.flow", "/rig?edit=r1&from=x": "edit=r1", "/leak?test=t1&x=1": "test=t1", "/bench?edit=r1": "",
 	} {
 		u, err := url.Parse(address)
 		if err != nil {

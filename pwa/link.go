@@ -11,10 +11,8 @@ import (
 func linked(u *url.URL) state.Msg {
 	q := u.Query()
 	switch {
-	case u.Path == "/leak" && q.Has("test"):
-		return state.LeakOpened{ID: q.Get("test")}
-	case u.Path == "/leak" && q.Has("section"):
-		return state.LeakBegun{Section: q.Get("section"), Line: q.Get("line")}
+	case u.Path == "/leak":
+		return leakLinked(q)
 	case u.Path == "/journal":
 		return journalLinked(q)
 	case u.Path == "/" && q.Has("from"):

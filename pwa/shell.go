@@ -24,6 +24,7 @@ type Shell struct {
 	link     state.Msg // what the address asks for, until the records are read
 	shown    string    // what the address says lies over the page
 	stepping bool      // a step back in the history is under way
+	arrived  bool      // at the first address, which a reload keeps
 	app      state.App
 	guard    tapGuard
 	clock    clock
@@ -102,17 +103,21 @@ func (s *Shell) title() string {
 	return "No such page – Torchside"
 }
 
-// receive reduces one message and runs what follows. A fault of our own becomes a standing notice: the state before the message
-// stays, and so does what was typed.
+// receive takes one message, unless it is the bounce of a tap.
 func (s *Shell) receive(ctx app.Context, m state.Msg) {
+	if s.guard.allow(m, time.Now()) {
+		s.take(ctx, m)
+	}
+}
+
+// take reduces one message and runs what follows. A fault of our own becomes a standing notice: the state before the message
+// stays, and so does what was typed.
+func (s *Shell) take(ctx app.Context, m state.Msg) {
 	defer func() {
 		if fault := recover(); fault != nil {
 			s.app, _ = state.Reduce(s.app, state.Failed{What: fmt.Sprint(fault)})
 		}
 	}()
-	if !s.guard.allow(m, time.Now()) {
-		return
-	}
 	if _, isTime := m.(state.ClockRead); !isTime {
 		s.reduce(s.clock.read()) // what happens, happens at a time
 	}
@@ -135,7 +140,7 @@ func (s *Shell) reduce(m state.Msg) {
 func (s *Shell) followLink(ctx app.Context) {
 	if m := s.link; m != nil && s.app.Ready {
 		s.link = nil
-		s.receive(ctx, m)
+		s.take(ctx, m) // an address asks twice only when it means it
 	}
 }
 

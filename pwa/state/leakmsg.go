@@ -12,8 +12,9 @@ import (
 
 // Messages of the Leak test page.
 type (
-	// LeakBegun begins to prepare the test of a section, by its code; Line tells which gas where the section does not.
-	LeakBegun struct{ Section, Line, RetestOf string }
+	// LeakBegun begins to prepare the test of a section, by its code; Line tells which gas where the section does not. Stage goes on at
+	// its readings when it was being prepared before.
+	LeakBegun struct{ Section, Line, RetestOf, Stage string }
 	// LeakTyped and LeakChosen fill in the form of that test.
 	LeakTyped  struct{ Key, Text string }
 	LeakChosen struct{ Key, Value string }
@@ -104,27 +105,38 @@ func (a App) leakBegun(m LeakBegun) (App, []Effect) {
 	if err != nil {
 		return a, nil
 	}
-	line := m.Line
-	switch s {
-	case leak.OxygenDelivery, leak.OxygenSupply:
-		line = LineOxygen
-	case leak.FuelDelivery, leak.FuelSupply:
-		line = LineFuel
-	}
-	if line != LineOxygen {
-		line = LineFuel
-	}
 	a.Undo = nil // what could be taken back belongs to what was done before
 	l := &a.Leak
-	l.Stage, l.Section, l.Gas, l.RetestOf = LeakPrepare, s, a.leakGas(line), m.RetestOf
+	l.Stage, l.Section, l.Gas, l.RetestOf = LeakPrepare, s, a.leakGas(sectionLine(s, m.Line)), m.RetestOf
 	l.Open, l.Problem, l.checked, l.Restored, l.Busy = "", "", false, false, false
 	l.texts, l.units = map[string]string{leakThermometer: "1"}, a.Prefs.Units
 	if d, ok := l.plans[l.planKey()]; ok {
 		l.texts, l.units, l.Restored = maps.Clone(d.texts), d.units, true
+		if m.Stage == LeakReadings {
+			l.Stage = LeakReadings
+		}
 	}
 	l.texts = a.leakDefaults(s, l.Gas, l.texts)
 	a = a.refreshLeak()
 	return a.keepLeak(ShowTop{})
+}
+
+// sectionLine is the line of a section: its own, else the one asked for.
+func sectionLine(s leak.Section, asked string) string {
+	switch {
+	case s == leak.OxygenDelivery || s == leak.OxygenSupply:
+		return LineOxygen
+	case s == leak.FuelDelivery || s == leak.FuelSupply || asked != LineOxygen:
+		return LineFuel
+	}
+	return LineOxygen
+}
+
+// Planned reports whether a test of a section and line is being prepared and can be gone on with.
+func (a App) Planned(section, line string) bool {
+	s, err := leak.ParseSection(section)
+	_, ok := a.Leak.plans[Leak{Section: s, Gas: a.leakGas(sectionLine(s, line))}.planKey()]
+	return err == nil && ok
 }
 
 // plan is what was typed for a test that has not begun.
