@@ -114,6 +114,22 @@ func TestWithHeating_refusesReadably(t *testing.T) {
 	}
 }
 
+// A hose that cannot bring the usual flow brings a smaller one; a weld through it is refused with what the hose takes.
+func TestCompute_heatsThroughALongHoseWithASmallerFlame(t *testing.T) {
+	in := sixteen()
+	in.Rig.FuelHose.InsideDiameterM, in.Rig.FuelHose.LengthM = 0.004, 60
+	c := must(t, in)
+	if w, ok := warning(c, "smaller_flame"); !ok || c.Fuel.RegulatorGaugePa > 15*6894.76 {
+		t.Errorf("%v Pa, %+v", c.Fuel.RegulatorGaugePa, w)
+	}
+	in = eighth()
+	in.ThicknessM = 0.006
+	in.Rig.FuelHose.InsideDiameterM, in.Rig.FuelHose.LengthM = 0.003, 100
+	if r := refused(t, in); r.Code == "" || len(r.WaysOut) == 0 {
+		t.Errorf("%+v", r)
+	}
+}
+
 // With small tips only a bar is heated with a smaller flame, and that is said; a weld with them is refused.
 func TestCompute_heatsWithASmallerFlame(t *testing.T) {
 	in := sixteen()

@@ -22,6 +22,9 @@ func Compute(in Input) (Card, error) {
 	if stocks.oxygen.spent != nil {
 		return Card{}, stocks.oxygen.spent.noOxygen()
 	}
+	if s := stocks.fuel.spent; s != nil && s.empty && !s.guessed && in.Rig.FuelCylinder.Fuel != gas.Acetylene {
+		return Card{}, s.noFuel(in.Rig.FuelCylinder.Fuel.Name())
+	}
 	tips, c, no := chosenTips(in, need, ratio, stocks.fuel)
 	if no != nil {
 		return Card{}, no

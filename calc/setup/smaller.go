@@ -1,5 +1,7 @@
 package setup
 
+import "slices"
+
 // lesserFlames are the shares of the usual flow that are tried in turn when no tip of the rig gives it for heating or bending: a
 // smaller flame heats too, it only takes longer. Our choice of steps, no source.
 var lesserFlames = []float64{0.7, 0.5, 0.35, 0.25, 0.18, 0.125, 0.09}
@@ -21,11 +23,11 @@ func chosenTips(in Input, need, ratio estimate, fuel stock) (judgement, *candida
 	return tips, nil, no
 }
 
-// wantsLess tells that a smaller flame is all that is wanted: the holes are too small for the usual one, or it draws more fuel than the
-// cylinder may give.
+// wantsLess tells that a smaller flame is all that is wanted: the holes are too small for the usual one, it draws more fuel than the
+// cylinder may give, or the line cannot bring so much.
 func (l judgement) wantsLess() bool {
 	for _, j := range l {
-		if j.no != nil && (j.no.Code == "tip_hole" || j.no.Code == "withdrawal") {
+		if j.no != nil && slices.Contains([]string{"tip_hole", "withdrawal", "hose_takes_all", "acetylene_pressure", "over_scale"}, j.no.Code) {
 			return true
 		}
 	}

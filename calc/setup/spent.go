@@ -52,6 +52,13 @@ func (s *spent) noOxygen() *Refusal {
 		Source: "common practice, no source; the reserve is the owner's, or 50 psi (3.4 bar) from memory", WaysOut: []string{s.wayOut()}}
 }
 
+// noFuel stops before any setting: there is nothing to light.
+func (s *spent) noFuel(gas string) *Refusal {
+	return &Refusal{Code: codeSpent, Field: "rig.fuel_cylinder", Read: s.read + ": the " + gas + " cylinder is empty", Allowed: "some gas in it",
+		Why:    "when the fuel fails at the torch, oxygen runs back into its hose and regulator and can burn there (reverse flow)",
+		Source: "common practice, no source", WaysOut: []string{s.wayOut()}}
+}
+
 const (
 	codeSpent     = "cylinder_spent"
 	sourceReserve = "common practice, no source; the reserve is the owner's, or 10 % of full from memory"

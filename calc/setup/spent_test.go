@@ -56,12 +56,16 @@ func TestCompute_acetyleneAtItsReserveIsToBeChanged(t *testing.T) {
 	}
 }
 
-// A weighed propane cylinder without liquid is empty too.
-func TestCompute_emptyPropaneIsACaution(t *testing.T) {
+// A weighed propane cylinder without liquid is empty: there is nothing to light. One with a little in it is only near its end.
+func TestCompute_emptyPropaneIsAStop(t *testing.T) {
 	in := eighth()
 	in.Work, in.Rig.Tips = Heat, []Tip{{Label: "rose", OrificeDiameterM: p(0.0012), OrificeCount: 4, Fuels: []gas.Gas{gas.Propane}}}
 	in.Rig.FuelCylinder = &FuelCylinder{Fuel: gas.Propane, GrossMassKg: p(9), TareMassKg: p(9), FullMassKg: p(11)}
-	if w, ok := warning(must(t, in), "fuel_at_reserve"); !ok || !strings.Contains(w.Text, "Change the propane cylinder: it is empty") {
+	if r := refused(t, in); r.Code != codeSpent || r.Field != "rig.fuel_cylinder" || !strings.Contains(r.Error(), "the propane cylinder is empty") || !strings.Contains(r.WaysOut[0], "change the cylinder") {
+		t.Errorf("%+v", r)
+	}
+	in.Rig.FuelCylinder.GrossMassKg = p(9.3)
+	if w, ok := warning(must(t, in), "fuel_at_reserve"); !ok || !strings.Contains(w.Text, "down to its reserve") {
 		t.Errorf("%+v", w)
 	}
 }
