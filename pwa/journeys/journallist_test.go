@@ -10,6 +10,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -95,6 +96,28 @@ func TestJournalSurvivesAWipe(t *testing.T) {
 	empty.Wants("journal-total", "120 sheets")
 	again := export(other, empty)
 	held(t, first, again)
+	want := journalHash(t, path)
+	for _, file := range []string{first, again} {
+		if got := journalHash(t, file); got != want {
+			t.Errorf("the journal in %s has the hash %s, the one read in %s", file, got, want)
+		}
+	}
+}
+
+// journalHash is the SHA-256 of all sheets a file holds in their one JSON form and of the contents of all attachments.
+func journalHash(t testing.TB, path string) string {
+	t.Helper()
+	var lines []string
+	for name, text := range opsOf(t, path) {
+		if strings.HasPrefix(name, "blobs/") || strings.Contains(text, `"kind":"`+journal.Kind+`"`) {
+			lines = append(lines, name+"\n"+text+"\n")
+		}
+	}
+	if len(lines) < 120 {
+		t.Fatalf("only %d sheets and attachments in %s", len(lines), path)
+	}
+	slices.Sort(lines)
+	return storage.HashOf([]byte(strings.Join(lines, "")))
 }
 
 // held checks that all a file holds is in another one, which may hold more: the preferences of its browser.
