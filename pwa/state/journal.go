@@ -25,11 +25,12 @@ type Journal struct {
 	Total       int    // how many fit, shown or not
 	Partial     bool   // the store is making its index anew: some may be missing for the moment
 
-	Opening    Opening      // the sheet that is being read; zero when none is
-	Shown      *SheetView   // the sheet that is open
-	Editor     *SheetForm   // the sheet being written
-	Look       *PhotoLook   // the photo of it that is shown large
-	Unfinished []SheetDraft // sheets begun and not saved, the newest first; without the one in Editor
+	Opening    Opening       // the sheet that is being read; zero when none is
+	Shown      *SheetView    // the sheet that is open
+	Editor     *SheetForm    // the sheet being written
+	Look       *PhotoLook    // the photo of it that is shown large
+	begun      *begunMeasure // measuring that was closed before it was kept; nil for none
+	Unfinished []SheetDraft  // sheets begun and not saved, the newest first; without the one in Editor
 
 	Picked  []string      // ids of the sheets picked for comparing, at most two
 	Compare *SheetCompare // both read

@@ -181,3 +181,23 @@ func TestPhoto_that_finds_no_room_leaves_the_sheet_as_it_is(t *testing.T) {
 		}
 	}
 }
+
+// Points picked and not kept wait when the photo is closed by mistake; put away on purpose they are gone.
+func TestPhoto_points_outlast_a_closed_look(t *testing.T) {
+	w := photoWorld(t, aPhoto())
+	w.post(PhotoMeasureBegun{})
+	w.post(PhotoPointPicked{Point: -1, X: 100, Y: 100, Grain: 5})
+	w.post(PhotoKnownTyped{Text: "24.25 mm"})
+	w.post(PhotoLookClosed{})
+	w.post(PhotoLooked{Index: 0})
+	m := w.app.Journal.Look.Measure
+	if m == nil || !m.Points[0].Set || m.text != "24.25 mm" {
+		t.Fatalf("%+v", m)
+	}
+	w.post(PhotoMeasureLeft{})
+	w.post(PhotoLookClosed{})
+	w.post(PhotoLooked{Index: 0})
+	if m := w.app.Journal.Look.Measure; m != nil {
+		t.Errorf("put away, and back: %+v", m)
+	}
+}

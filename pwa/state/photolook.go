@@ -74,11 +74,11 @@ func reducePhotoLook(a App, m Msg) (App, []Effect, bool) {
 	case PhotoLooked:
 		return did(a.photoLooked(m.Index))
 	case PhotoLookClosed:
-		a.Journal.Look = nil
-		return a, nil, true
+		return a.lookClosed(), nil, true
 	case PhotoMeasureBegun:
 		return a.measureBegun(), nil, true
 	case PhotoMeasureLeft:
+		a.Journal.begun = nil
 		return a.measuring(func(*PhotoMeasure) *PhotoMeasure { return nil }), nil, true
 	case PhotoMeasureKept:
 		return did(a.measureKept())
@@ -97,12 +97,38 @@ func (a App) lookable() (list []journal.Photo, editable bool) {
 	return nil, false
 }
 
+// begunMeasure is the measuring of one photo, to be gone on with when that photo is looked at again.
+type begunMeasure struct {
+	photo   journal.Photo
+	measure *PhotoMeasure
+}
+
+// lookClosed closes the large photo. Points picked on it and not kept wait for the next look.
+func (a App) lookClosed() App {
+	if l := a.Journal.Look; l != nil && l.Measure != nil {
+		a.Journal.begun = &begunMeasure{l.Photo, l.Measure}
+	}
+	a.Journal.Look = nil
+	return a
+}
+
+// begunOn is the measuring that was begun on the photo; nil for none.
+func (j Journal) begunOn(p journal.Photo) *PhotoMeasure {
+	if j.begun == nil || j.begun.photo.Hash != p.Hash {
+		return nil
+	}
+	return j.begun.measure
+}
+
 func (a App) photoLooked(index int) (App, []Effect) {
 	list, editable := a.lookable()
 	if index < 0 || index >= len(list) {
 		return a, nil
 	}
 	a.Journal.Look = &PhotoLook{Index: index, Photo: list[index], Editable: editable}
+	if editable {
+		a.Journal.Look.Measure = a.Journal.begunOn(list[index])
+	}
 	return a, nil
 }
 
@@ -114,8 +140,7 @@ func (a App) looking() App {
 	}
 	list, editable := a.lookable()
 	if l.Index >= len(list) || list[l.Index].Hash != l.Photo.Hash || list[l.Index].Draw != l.Photo.Draw || editable != l.Editable {
-		a.Journal.Look = nil
-		return a
+		return a.lookClosed()
 	}
 	g := *l
 	g.Photo = list[l.Index]

@@ -209,6 +209,7 @@ func (a App) measureKept() (App, []Effect) {
 	}
 	p := *l.Measure
 	m, _ := p.knownLength()
+	a.Journal.begun = nil
 	a = a.measuring(func(*PhotoMeasure) *PhotoMeasure { return nil })
 	return a.photoEdited(l.Index, func(photo *journal.Photo) { *photo = p.applied(*photo, m) })
 }
