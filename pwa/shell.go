@@ -58,7 +58,7 @@ func (s *Shell) OnMount(ctx app.Context) {
 		return
 	}
 	if b, ok := s.Ports.Browser.(*effects.WebBrowser); ok {
-		b.Kept = ctx.LocalStorage()
+		b.Keep(ctx.LocalStorage(), ctx.SessionStorage())
 	}
 	work, end := context.WithCancel(context.Background())
 	s.runner = effects.NewRunner(*s.Ports, post)

@@ -3,7 +3,6 @@ package effects
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -13,58 +12,41 @@ import (
 // WebBrowser is the Browser of the page. Drafts live in the page's local storage: it is written at once, before the next
 // letter can be typed.
 type WebBrowser struct {
-	Kept app.BrowserStorage // where drafts are kept
-
+	kept    app.BrowserStorage
+	box     draftBox
 	channel app.Value
 }
 
 var _ Browser = (*WebBrowser)(nil)
 
-// draftPrefix begins the name of every draft in the local storage.
-const draftPrefix = "torchside/draft/"
-
 // channelName is that of the channel on which windows of this app tell each other that something was written.
 const channelName = "torchside"
 
 // Drafts reads what was kept.
-func (b *WebBrowser) Drafts() map[string]state.Draft {
-	drafts := map[string]state.Draft{}
-	b.Kept.ForEach(func(name string) {
-		key, ok := strings.CutPrefix(name, draftPrefix)
-		var d state.Draft
-		if ok && b.Kept.Get(name, &d) == nil && !d.IsZero() {
-			drafts[key] = d
-		}
-	})
-	return drafts
-}
+func (b *WebBrowser) Drafts() map[string]state.Draft { return b.box.drafts() }
 
 // KeepDraft writes or forgets one draft.
-func (b *WebBrowser) KeepDraft(key string, d state.Draft) error {
-	if d.IsZero() {
-		b.Kept.Del(draftPrefix + key)
-		return nil
-	}
-	if err := b.Kept.Set(draftPrefix+key, d); err != nil {
-		return fmt.Errorf("this browser keeps no drafts: %w", err)
-	}
-	return nil
-}
+func (b *WebBrowser) KeepDraft(key string, d state.Draft) error { return b.box.keep(key, d) }
 
 // heldName is the name under which the local storage keeps what the store holds.
 const heldName = "torchside/held"
 
+// Keep sets where this browser keeps things: for all windows of the app, and for this one alone.
+func (b *WebBrowser) Keep(all, window app.BrowserStorage) {
+	b.kept, b.box = all, draftBox{all: all, mine: window}
+}
+
 // Held reads what the store held; what cannot be read counts as nothing.
 func (b *WebBrowser) Held() state.Held {
 	var h state.Held
-	if err := b.Kept.Get(heldName, &h); err != nil {
+	if err := b.kept.Get(heldName, &h); err != nil {
 		return state.Held{}
 	}
 	return h
 }
 
 // KeepHeld writes it. A refusal is of no consequence as long as the store works, and cannot be helped.
-func (b *WebBrowser) KeepHeld(h state.Held) { _ = b.Kept.Set(heldName, h) }
+func (b *WebBrowser) KeepHeld(h state.Held) { _ = b.kept.Set(heldName, h) }
 
 // ShowTheme sets the theme the style sheet goes by.
 func (b *WebBrowser) ShowTheme(theme string) {

@@ -9,7 +9,7 @@ const linkName = "torchside/link"
 // Link reads the place; what cannot be read counts as none.
 func (b *WebBrowser) Link() Link {
 	var l Link
-	if b.Kept.Get(linkName, &l) != nil {
+	if b.kept.Get(linkName, &l) != nil {
 		return Link{}
 	}
 	return l
@@ -18,10 +18,10 @@ func (b *WebBrowser) Link() Link {
 // KeepLink writes the place; the zero Link forgets it.
 func (b *WebBrowser) KeepLink(l Link) error {
 	if l == (Link{}) {
-		b.Kept.Del(linkName)
+		b.kept.Del(linkName)
 		return nil
 	}
-	if err := b.Kept.Set(linkName, l); err != nil {
+	if err := b.kept.Set(linkName, l); err != nil {
 		return fmt.Errorf("this browser does not keep the place in the shop: %w", err)
 	}
 	return nil

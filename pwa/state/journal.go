@@ -69,6 +69,8 @@ type Journal struct {
 type Opening struct {
 	ID   string
 	Edit bool
+
+	key string // of the draft that is asked for; "" for that of the sheet
 }
 
 // SheetRow is one row of the list.

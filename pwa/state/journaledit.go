@@ -97,11 +97,11 @@ func (a App) sheetBegun(drill string) (App, []Effect) {
 	return a.opening(a.newSheetForm(s, storage.Record{}))
 }
 
-// editSheet opens a saved sheet for changes; one whose changes are kept goes on with them.
-func (a App) editSheet(v *SheetView) (App, []Effect) {
+// editSheet opens a saved sheet for changes; one whose changes are kept under the key goes on with them.
+func (a App) editSheet(v *SheetView, key string) (App, []Effect) {
 	f := a.newSheetForm(v.Sheet, v.record)
-	if d, ok := a.drafts[f.Key]; ok {
-		if g, ok := a.sheetFormOf(f.Key, d); ok {
+	if d, ok := a.drafts[key]; ok {
+		if g, ok := a.sheetFormOf(key, d); ok {
 			if slices.Equal(g.heads, f.heads) {
 				g.before = f.before
 			}
@@ -126,7 +126,9 @@ func (a App) sheetResumed(key string) (App, []Effect) {
 		return a, nil
 	}
 	if d.ID != "" {
-		return a.openSheet(d.ID, true) // read, so that the correction can be taken back
+		a, effects := a.openSheet(d.ID, true) // read, so that the correction can be taken back
+		a.Journal.Opening.key = key
+		return a, effects
 	}
 	return a.openDraft(key)
 }

@@ -1,6 +1,7 @@
 package state
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 	"strings"
@@ -230,14 +231,16 @@ func (a App) sheetsChanged() (App, []Effect) {
 // sheetRead does what the sheet was read for.
 func (a App) sheetRead(what string, m RecordRead) (App, []Effect) {
 	v, ok := a.sheetView(m.Record)
+	key := draftSheet + string(m.ID)
 	if what == forOpen || what == forEdit {
 		if a.Journal.Opening.ID != string(m.ID) {
 			return a, nil // left, or another one was asked for meanwhile
 		}
+		key = cmp.Or(a.Journal.Opening.key, key)
 		a.Journal.Opening = Opening{}
 	}
-	if _, kept := a.drafts[draftSheet+string(m.ID)]; kept && what == forEdit && (m.Err != nil || !ok) {
-		return a.openDraft(draftSheet + string(m.ID)) // what was typed is worth more than what cannot be read
+	if _, kept := a.drafts[key]; kept && what == forEdit && (m.Err != nil || !ok) {
+		return a.openDraft(key) // what was typed is worth more than what cannot be read
 	}
 	if m.Err != nil || !ok {
 		a.Journal.Report = "This sheet could not be read: " + readReason(m) + "."
@@ -246,7 +249,7 @@ func (a App) sheetRead(what string, m RecordRead) (App, []Effect) {
 	a.Journal.Report = ""
 	switch what {
 	case forEdit:
-		return a.editSheet(v)
+		return a.editSheet(v, key)
 	case forCopy:
 		return a.copySheet(v)
 	case forCompare:
