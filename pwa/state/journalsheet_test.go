@@ -112,6 +112,29 @@ func TestSheet_correction_can_be_undone(t *testing.T) {
 	}
 }
 
+// Corrections of one sheet typed in two windows lie side by side: each is opened as it was typed, by its own key.
+func TestSheet_corrections_of_two_windows_are_both_opened(t *testing.T) {
+	w := journalWorld(t)
+	id := w.sheet(3, "note", "first")
+	w.post(SheetEdited{ID: id})
+	w.types("note", "here")
+	w.drafts[draftSheet+id+"#2"] = w.drafts[draftSheet+id] // as another window left it
+	w.types("note", "and on")
+	w.restart()
+	for key, note := range map[string]string{draftSheet + id: "and on", draftSheet + id + "#2": "here"} {
+		w.post(SheetResumed{Key: key})
+		if f := w.app.Journal.Editor; f == nil || f.sheet.Note != note || f.ID != id || f.Key != key {
+			t.Fatalf("%s: %+v", key, f)
+		}
+		w.post(SheetLeft{})
+	}
+	w.post(SheetResumed{Key: draftSheet + id + "#2"})
+	w.post(SheetSaved{Finish: true})
+	if v := w.app.Journal.Shown; v == nil || v.Sheet.Note != "here" || len(w.app.Journal.Unfinished) != 1 {
+		t.Errorf("%+v, unfinished %v", v, w.app.Journal.Unfinished)
+	}
+}
+
 // Two versions are one again by picking field by field; what is not picked stays as in the newer one.
 func TestSheet_of_two_versions_is_merged_by_field(t *testing.T) {
 	w := journalWorld(t)
