@@ -63,8 +63,8 @@ func (v *vault) Sync(ctx context.Context, l effects.Link, s storage.Replica, pho
 
 func outcome(o replicate.Outcome) state.SyncOutcome {
 	return state.SyncOutcome{
-		Sent: o.Sent, Got: o.Got, Waiting: o.Waiting, Photos: o.Photos, AllPhotos: o.AllPhotos, Left: o.Left,
-		Refused: o.Refused, Merged: o.Merged, Damaged: o.Damaged, Replaced: o.Replaced, AheadMs: o.Ahead.Milliseconds(),
+		Sent: o.Sent, Got: o.Got, Waiting: o.Waiting, Photos: o.Photos, AllPhotos: o.AllPhotos, Left: o.Left, Later: o.Later,
+		Refused: o.Refused, Reasons: o.Reasons, Merged: o.Merged, Damaged: o.Damaged, Replaced: o.Replaced, AheadMs: o.Ahead.Milliseconds(),
 	}
 }
 

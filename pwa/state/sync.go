@@ -9,7 +9,8 @@ type Sync struct {
 	Out     bool // the server no longer lets this device in; everything stays here
 	// Waiting is how many changes are on this device alone, as far as it is known.
 	Waiting  int
-	Refused  int         // changes the server would not take in the last run
+	Refused  int         // changes the server would not take, in the last run or one before
+	Reasons  []string    // why, in the server's words, each once
 	Reason   string      // why the last run failed, in words; "" when it went well
 	Progress SyncOutcome // of the run under way, or the last one
 	Join     JoinForm
@@ -77,8 +78,9 @@ type Devices struct {
 type SyncOutcome struct {
 	Sent, Got, Waiting       int
 	Photos, AllPhotos        int // attachments done, and how many there are to do
-	Left                     int // photos left for a connection that costs nothing
+	Left, Later              int // photos left for a connection that costs nothing, and for the next run
 	Refused, Merged, Damaged int
+	Reasons                  []string
 	Replaced                 bool // the server was another, or an older state of it
 	AheadMs                  int64
 	Elsewhere                bool // another window of the app is at it
@@ -114,7 +116,7 @@ func (s Sync) State() string {
 		return SyncNeeds
 	case s.Running && s.Waiting > 0 || s.Running && s.Progress.AllPhotos > s.Progress.Photos:
 		return SyncBusy
-	case s.Waiting > 0 || s.Linked.Synced == 0 || s.Reason != "" || s.Progress.Left > 0 || s.Progress.AllPhotos > s.Progress.Photos:
+	case s.Waiting > 0 || s.Linked.Synced == 0 || s.Reason != "" || s.Progress.Left+s.Progress.Later > 0 || s.Progress.AllPhotos > s.Progress.Photos:
 		return SyncWaiting
 	}
 	return SyncServer
@@ -238,18 +240,55 @@ func (a App) syncDone(m SyncDone) (App, []Effect) {
 	if m.Outcome.Elsewhere {
 		return a, append(effects, SyncLater{})
 	}
-	s.Waiting, s.Refused = m.Outcome.Waiting+s.edits, m.Outcome.Refused
+	s.Waiting, s.Refused, s.Reasons = m.Outcome.Waiting+s.edits, m.Outcome.Refused, m.Outcome.Reasons
 	if m.Err != nil {
 		a, more := a.syncFailed(m.Err)
 		return a, append(effects, more...)
 	}
 	s.Reason, s.failures, s.Out = "", 0, false
-	if s.Waiting == 0 {
+	if s.Waiting == 0 && m.Outcome.everything() {
 		s.Linked.Synced = a.Clock.Wall
 		effects = append(effects, KeepLinked{Linked: s.Linked})
 	}
-	a = a.withoutNotice(NoticeOut).reminded()
+	a = a.withoutNotice(NoticeOut).clockNotice(m.Outcome.AheadMs).reminded()
 	return a, append(effects, SyncLater{Edited: a.Sync.again})
+}
+
+// everything tells whether a run left nothing behind: only then the other side is as good as a backup.
+func (o SyncOutcome) everything() bool { return o.Refused+o.Left+o.Later+o.Damaged == 0 }
+
+// NoticeServerClock is the code of the notice that this device's clock is far from the server's.
+const NoticeServerClock = "server-clock"
+
+// clockOff is how far the two clocks may be apart before the owner is told: what is written now sorts among what the others write by
+// these clocks. Our own choice.
+const clockOff = 5 * 60 * 1000
+
+// clockNotice tells of a clock that is far off. Which of the two is wrong the owner sees at once.
+func (a App) clockNotice(aheadMs int64) App {
+	if aheadMs > -clockOff && aheadMs < clockOff {
+		return a.withoutNotice(NoticeServerClock)
+	}
+	way, off := "ahead of", aheadMs
+	if off < 0 {
+		way, off = "behind", -off
+	}
+	return a.withNotice(Notice{Code: NoticeServerClock, Level: LevelCaution, Action: ActionPutAway,
+		Text: "The clock of this device is " + longTime(off) + " " + way + " the server's. Set the one that is wrong: sheets and readings carry these times."})
+}
+
+// longTime writes a length of time in its largest whole unit.
+func longTime(ms int64) string {
+	const minute = 60 * 1000
+	for _, u := range []struct {
+		ms   int64
+		name string
+	}{{365 * 24 * 60 * minute, "year"}, {24 * 60 * minute, "day"}, {60 * minute, "hour"}} {
+		if ms >= u.ms {
+			return "about " + counted(int((ms+u.ms/2)/u.ms), u.name)
+		}
+	}
+	return "about " + counted(int((ms+minute/2)/minute), "minute")
 }
 
 // NoticeOut is the code of the notice that the server no longer lets this device in.
@@ -263,7 +302,7 @@ func (a App) syncFailed(err error) (App, []Effect) {
 	if !isOut(err) {
 		return a, []Effect{SyncLater{Failures: s.failures}}
 	}
-	s.Out, s.Invite, s.Devices = true, nil, Devices{}
+	s.Out, s.Invite, s.Devices, s.Report = true, nil, Devices{}, ""
 	return a.withNotice(Notice{Code: NoticeOut, Level: LevelCaution, Action: ActionPutAway,
 		Text: "The server of “" + s.Linked.Shop + "” no longer lets this device in. Everything stays on this device; what you enter from now on is here alone. To go on together, leave the shop under Bench, Devices and sync, and join it with a new code."}), nil
 }

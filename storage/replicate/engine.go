@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"torchside/storage"
@@ -36,9 +37,11 @@ type Progress struct {
 // Outcome is what a run did, also one that failed.
 type Outcome struct {
 	Progress
-	Refused  int           // changes the vault did not take; Store.Refusals has the reasons
+	Refused  int           // changes the vault did not take, in this run or an earlier one
+	Reasons  []string      // why, each once, in the order of the changes; at most mostReasons
 	Merged   int           // records settled by their fields
 	Left     int           // attachments left for a connection that costs nothing
+	Later    int           // attachments left for the next run: not there yet, or the line changes their bytes
 	Damaged  int           // attachments whose content is not what their name says, here or there
 	Replaced bool          // the vault was another, or an older state of it
 	Ahead    time.Duration // of the device's clock before the vault's; negative if behind
@@ -60,7 +63,11 @@ func (e *Engine) Run(ctx context.Context, photos bool) (Outcome, error) {
 		return r.Outcome, err
 	}
 	r.Waiting = use.Waiting
-	if err := r.changes(); err != nil {
+	err = r.changes()
+	if told := r.standing(); err == nil {
+		err = told
+	}
+	if err != nil {
 		return r.Outcome, fmt.Errorf("exchange changes: %w", err)
 	}
 	if err := r.photos(photos); err != nil {
@@ -195,8 +202,25 @@ func (r *run) refuse(refused ...storage.Refusal) error {
 	if len(refused) == 0 {
 		return nil
 	}
-	r.Refused += len(refused)
 	return r.local.Refuse(r.ctx, refused...)
+}
+
+// mostReasons is how many different reasons an outcome names.
+const mostReasons = 5
+
+// standing counts what is refused, also by an earlier run: it is on this device alone for as long as it stands.
+func (r *run) standing() error {
+	all, err := r.local.Refusals(r.ctx)
+	if err != nil {
+		return err
+	}
+	r.Refused = len(all)
+	for _, x := range all {
+		if len(r.Reasons) < mostReasons && !slices.Contains(r.Reasons, x.Reason) {
+			r.Reasons = append(r.Reasons, x.Reason)
+		}
+	}
+	return nil
 }
 
 // pulled stores what came and moves the checkpoint.

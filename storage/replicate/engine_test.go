@@ -212,8 +212,8 @@ func TestRun_refuses_only_the_change_that_is_too_large_for_the_vault(t *testing.
 	if err != nil || done.Sent != 21 || done.Refused != 1 || len(refused) != 1 || refused[0].Op != big.Heads[0].ID || refused[0].Reason == "" {
 		t.Errorf("run %+v, refused %v, %v", done, refused, err)
 	}
-	if done := phone.run(t); done.Sent+done.Refused != 0 {
-		t.Errorf("the next run %+v", done)
+	if done := phone.run(t); done.Sent != 0 || done.Refused != 1 || !slices.Equal(done.Reasons, []string{refused[0].Reason}) {
+		t.Errorf("the next run forgets what stands refused, or sends it again: %+v", done)
 	}
 }
 
@@ -376,7 +376,7 @@ func TestRun_keeps_both_sides_of_a_forged_change_and_stops_for_nothing(t *testin
 	if r, err := tablet.Refusals(t.Context()); err != nil || len(r) != 1 || r[0].Op != forged.ID {
 		t.Errorf("the tablet shows %v, %v", r, err)
 	}
-	if done := tablet.run(t); done.Sent+done.Refused+done.Got != 0 {
+	if done := tablet.run(t); done.Sent+done.Got != 0 || done.Refused != 1 {
 		t.Errorf("the next run %+v", done)
 	}
 }

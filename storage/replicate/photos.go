@@ -39,13 +39,18 @@ func (r *run) photos(leave bool) error {
 	return r.each(in, r.fetch)
 }
 
-// each moves attachments one by one.
-func (r *run) each(names []storage.Hash, move func(storage.Hash) error) error {
+// each moves attachments one by one. One that is not moved now is counted and left for the next run; the others still go.
+func (r *run) each(names []storage.Hash, move func(storage.Hash) (bool, error)) error {
 	for _, h := range names {
-		if err := move(h); err != nil {
+		moved, err := move(h)
+		if err != nil {
 			return fmt.Errorf("%.8s: %w", h, err)
 		}
-		r.Photos++
+		if moved {
+			r.Photos++
+		} else {
+			r.Later++
+		}
 		r.tell()
 	}
 	return nil
@@ -115,30 +120,32 @@ func pages(next func(after storage.Hash) ([]storage.Hash, error)) ([]storage.Has
 // was told, before it is left for the next run.
 const attempts = 3
 
-// send brings one attachment to the vault and notes that it is there. One that
-// no op of the vault names stays unsent: its op was refused.
-func (r *run) send(h storage.Hash) error {
+// send brings one attachment to the vault and notes that it is there; it reports whether it is. One that no op of the vault names
+// stays unsent: its op was refused. So does one that is gone here.
+func (r *run) send(h storage.Hash) (bool, error) {
 	data, err := r.local.Blob(r.ctx, h)
-	if errors.Is(err, storage.ErrCorrupt) {
+	switch {
+	case errors.Is(err, storage.ErrCorrupt):
 		r.Damaged++
-		return nil
-	}
-	if err != nil {
-		return err
+		return false, nil
+	case errors.Is(err, storage.ErrNotFound):
+		return false, nil
+	case err != nil:
+		return false, err
 	}
 	for range attempts {
 		if err = r.sendRest(h, data); err == nil {
-			return r.local.BlobsSent(r.ctx, h)
+			return true, r.local.BlobsSent(r.ctx, h)
 		}
 		switch code(err) {
 		case wire.CodeNotFound:
-			return nil
+			return false, nil
 		case wire.CodeOffset, wire.CodeBadHash:
 		default:
-			return err
+			return false, err
 		}
 	}
-	return nil // another device sends it too, or the line changes bytes: it stays unsent for the next run
+	return false, nil // another device sends it too, or the line changes bytes: it stays unsent for the next run
 }
 
 // sendRest asks what the vault has and sends what follows.
@@ -161,27 +168,27 @@ func (r *run) sendRest(h storage.Hash, data []byte) error {
 	return nil
 }
 
-// fetch brings one attachment from the vault, if it has it by now.
-func (r *run) fetch(h storage.Hash) error {
+// fetch brings one attachment from the vault, if it has it by now, and reports whether it is here.
+func (r *run) fetch(h storage.Hash) (bool, error) {
 	for range attempts {
 		data, err := r.fetchAll(h)
 		if code(err) == wire.CodeNotFound {
-			return nil
+			return false, nil
 		}
 		if err != nil {
-			return err
+			return false, err
 		}
 		r.got = partial{}
 		if storage.HashOf(data) != h {
 			continue
 		}
 		if _, err := r.local.PutBlob(r.ctx, data); err != nil {
-			return err
+			return false, err
 		}
-		return r.local.BlobsSent(r.ctx, h)
+		return true, r.local.BlobsSent(r.ctx, h)
 	}
 	r.Damaged++
-	return nil
+	return false, nil
 }
 
 // fetchAll goes on where an earlier run was cut off.

@@ -66,7 +66,7 @@ func TestRun_leaves_photos_for_a_connection_that_costs_nothing(t *testing.T) {
 		t.Errorf("run %+v with %d pieces, %v", done, c.pieces, err)
 	}
 	tablet := plainDevice(peer, 2)
-	if done := tablet.run(t); done.Got != 1 || done.Photos != 1 || done.Damaged != 0 {
+	if done := tablet.run(t); done.Got != 1 || done.Photos != 0 || done.Later != 1 || done.Damaged != 0 {
 		t.Errorf("the tablet, before the photo is in the vault: %+v", done)
 	}
 	phone.run(t)
@@ -158,7 +158,7 @@ func TestRun_passes_over_a_photo_that_is_damaged_here(t *testing.T) {
 	phone := newDevice(s, damagedStore{s, bad}, peer, 1, replicate.Options{})
 	phone.save(t, "one", bad)
 	phone.save(t, "two", good)
-	if done := phone.run(t); done.Damaged != 1 || done.Sent != 2 {
+	if done := phone.run(t); done.Damaged != 1 || done.Sent != 2 || done.Photos != 1 || done.Later != 1 {
 		t.Errorf("run %+v", done)
 	}
 	if _, complete, err := peer.Vault.BlobOffset(t.Context(), peer.ID, good); err != nil || !complete {
