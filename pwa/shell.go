@@ -158,7 +158,7 @@ func (s *Shell) Render() app.UI {
 		&pages.TimerBar{Timers: s.app.Timers, Tests: s.app.Leak.Running, Now: s.app.Clock.Wall},
 		s.page(),
 		&pages.Status{Saved: s.app.Saved, Undo: s.app.Undo, Sync: s.app.Sync.State(), Waiting: s.app.Sync.Waiting},
-		widgets.BottomBar(places(), s.path),
+		widgets.BottomBar(s.places(), s.path),
 	)
 }
 
@@ -182,20 +182,23 @@ func (s *Shell) page() app.UI {
 	case "/flame":
 		return &pages.Flame{Flame: s.app.Flame, Prefs: s.app.Prefs}
 	case devicesPath:
-		return &pages.Devices{Sync: s.app.Sync}
+		return &pages.Devices{Sync: s.app.Sync, Splits: s.app.Splits}
 	case "/bench":
 		return &pages.Bench{Prefs: s.app.Prefs, Bench: s.app.Bench}
 	}
 	return pages.NoSuchPage(s.path)
 }
 
-func places() []widgets.Place {
+// places are those of the bottom bar, with how much waits there for the owner's choice.
+func (s *Shell) places() []widgets.Place {
+	split := s.app.Splits
+	waiting := map[string]int{"rig": len(split.Rig), "journal": max(split.Sheets, len(split.Journal)), "bench": len(split.Other)}
 	list := make([]widgets.Place, 0, len(Routes))
 	for _, r := range Routes {
 		if r.Place == "" {
 			continue // reached from a page
 		}
-		list = append(list, widgets.Place{Path: r.Path, Label: r.Title, Act: "nav-" + r.Place, Icon: r.Place})
+		list = append(list, widgets.Place{Path: r.Path, Label: r.Title, Act: "nav-" + r.Place, Icon: r.Place, Badge: waiting[r.Place]})
 	}
 	return list
 }

@@ -37,6 +37,9 @@ const (
 // but its arguments, and give the zero Entry for a body it cannot read.
 type Indexer func(kind string, body []byte) Entry
 
+// TermConflict is what every live record in conflict is found by, beside what its Indexer says.
+const TermConflict = "store=conflict"
+
 // Index is an Indexer and the number of its rules. The zero Index gives every
 // record the zero Entry: records can then be found by kind alone, by id.
 type Index struct {
@@ -48,8 +51,8 @@ type Index struct {
 }
 
 // Entry returns the entry of a live record within the limits, its terms sorted
-// and each once. A conflicting record is found by what it shows. An indexer
-// that panics gives the zero Entry: saving matters more than finding.
+// and each once. A conflicting record is found by what it shows, and by
+// TermConflict. An indexer that panics gives the zero Entry: saving matters more than finding.
 func (x Index) Entry(r Record) (e Entry) {
 	if x.Of == nil {
 		return Entry{}
@@ -59,7 +62,11 @@ func (x Index) Entry(r Record) (e Entry) {
 			e = Entry{}
 		}
 	}()
-	return x.Of(r.Kind, r.Body).clean()
+	e = x.Of(r.Kind, r.Body)
+	if r.Conflict != ConflictNone {
+		e.Terms = append([]string{TermConflict}, e.Terms...) // before the limit of terms
+	}
+	return e.clean()
 }
 
 // clean brings an entry within the limits.

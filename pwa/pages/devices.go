@@ -13,7 +13,8 @@ import (
 type Devices struct {
 	app.Compo
 
-	Sync state.Sync
+	Sync   state.Sync
+	Splits state.Splits
 }
 
 var _ app.Mounter = (*Devices)(nil)
@@ -24,9 +25,9 @@ func (d *Devices) OnMount(ctx app.Context) { action.Post(ctx, state.DevicesAsked
 // Render shows the way in, or what there is inside.
 func (d *Devices) Render() app.UI {
 	if !d.Sync.Linked.Paired() {
-		return widgets.Page("Do you use more than one device?", d.report(), d.join(), whereCodes())
+		return widgets.Page("Do you use more than one device?", d.report(), splits(d.Splits), d.join(), whereCodes())
 	}
-	return widgets.Page("Is everything on the server?", d.report(), d.status(), d.photos(), d.invite(), d.list(), d.leave())
+	return widgets.Page("Is everything on the server?", d.report(), splits(d.Splits), d.status(), d.photos(), d.invite(), d.list(), d.leave())
 }
 
 func (d *Devices) report() app.UI {
@@ -80,9 +81,13 @@ func problem(text, val string) app.UI {
 func (d *Devices) status() app.UI {
 	s := d.Sync
 	f := present.SyncFacts{Waiting: s.Waiting, Photos: s.Progress.Photos, AllPhotos: s.Progress.AllPhotos, Left: s.Progress.Left, Synced: s.Linked.Synced}
+	line := f.SyncLine()
+	if s.Out {
+		line = "this device was put out: nothing is exchanged"
+	}
 	facts := []app.UI{
 		widgets.Fact("Shop", s.Linked.Shop, "sync-shop"), widgets.Fact("This device", s.Linked.Name, "sync-device"),
-		widgets.Fact("Entries", f.SyncLine(), "sync-line"), widgets.Fact("Last in step", present.DayAndTime(s.Linked.Synced), "sync-last"),
+		widgets.Fact("Entries", line, "sync-line"), widgets.Fact("Last in step", present.DayAndTime(s.Linked.Synced), "sync-last"),
 	}
 	if line := f.PhotoLine(); line != "" {
 		facts = append(facts, widgets.Fact("Photos", line, "sync-photos"))
@@ -102,7 +107,12 @@ func (d *Devices) trouble() app.UI {
 	return app.Div().Aria("live", "polite").Body(
 		app.If(s.Reason != "", func() app.UI { return app.Div().DataSet("val", "sync-reason").Body(caution(s.Reason)) }),
 		app.If(s.Refused > 0, func() app.UI {
-			return caution("The server did not take " + itoa(s.Refused) + " of the changes. They stay on this device and are in every export.")
+			return app.Div().DataSet("val", "sync-refused").Body(
+				caution("The server did not take "+itoa(s.Refused)+" of the changes. They stay on this device and are in every export."),
+				app.Ul().Class("quiet").Body(app.Range(s.Reasons).Slice(func(i int) app.UI { return app.Li().Text("Its reason: " + s.Reasons[i]) })))
+		}),
+		app.If(s.Progress.Later > 0, func() app.UI {
+			return app.P().Class("quiet").DataSet("val", "sync-later").Text(itoa(s.Progress.Later) + " photo files could not be exchanged yet; they are tried again with the next run.")
 		}),
 		app.If(s.Progress.Damaged > 0, func() app.UI {
 			return caution(itoa(s.Progress.Damaged) + " photo files are damaged, here or on the server, and were not exchanged.")

@@ -63,7 +63,7 @@ func (p *fieldPick) onChoose(ctx app.Context, value string) {
 // version is one of the versions to be kept whole. Its lines are shown where there is no choice by field.
 func version(v state.Version, lines bool) app.UI {
 	return app.Div().Class("version").Body(
-		app.P().Class("quiet").Text("Written "+v.At),
+		app.P().Class("quiet").Text("Written "+present.Written(v.At)),
 		app.If(lines, func() app.UI {
 			return app.Div().Body(app.Range(v.Lines).Slice(func(j int) app.UI { return app.P().Dir("auto").Text(v.Lines[j]) }))
 		}),

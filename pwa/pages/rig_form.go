@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/pwa/action"
+	"torchside/pwa/present"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
 )
@@ -101,16 +102,54 @@ func (f *rigForm) retire() app.UI {
 	return &widgets.BigButton{Act: "rig-retire", Label: "Retire it", Note: "kept, but no longer counted", OnPress: post(state.PartRetired{ID: form.ID})}
 }
 
-// versions shows what to choose from, of a part changed in two places.
+// versions shows what to choose from, of a part changed in two places: field by field into the form below, or one of them whole.
 func (f *rigForm) versions() app.UI {
-	return app.If(len(f.Form.Versions) > 1, func() app.UI {
-		return widgets.Card("Changed in two places: which one is right?",
-			app.Range(f.Form.Versions).Slice(func(i int) app.UI {
-				v := f.Form.Versions[i]
+	form := f.Form
+	return app.If(len(form.Versions) > 1, func() app.UI {
+		return widgets.Card("Changed in two places: which is right?",
+			app.P().Text("Choose field by field, then save: what is chosen stands in the form. Or keep one version whole. All of them stay in the history."),
+			app.Range(form.Differ).Slice(func(i int) app.UI {
+				return &partPick{Field: form.Differ[i], Picked: form.Picked(form.Differ[i]), At: form.Versions}
+			}),
+			app.Range(form.Versions).Slice(func(i int) app.UI {
+				v := form.Versions[i]
 				return app.Div().Class("version").Body(
-					app.P().Class("quiet").Text("Written "+v.At),
-					app.Range(v.Lines).Slice(func(j int) app.UI { return app.P().Text(v.Lines[j]) }),
-					&widgets.BigButton{Act: "rig-version-" + v.Op, Label: "Keep this one", OnPress: post(state.VersionChosen{ID: f.Form.ID, Op: v.Op})})
+					app.P().Class("quiet").Text("Written "+present.Written(v.At)),
+					app.Range(v.Lines).Slice(func(j int) app.UI { return app.P().Dir("auto").Text(v.Lines[j]) }),
+					&widgets.BigButton{Act: "rig-version-" + v.Op, Label: "Keep this one", OnPress: post(state.VersionChosen{ID: form.ID, Op: v.Op})})
 			}))
 	})
+}
+
+// partPick asks which reading of a field is right.
+type partPick struct {
+	app.Compo
+
+	Field  state.FieldVersions
+	Picked string
+	At     []state.Version
+}
+
+// CompoID ties the choice to its field.
+func (p *partPick) CompoID() string { return "pick-" + p.Field.Key }
+
+// Render shows every reading with the time it was written.
+func (p *partPick) Render() app.UI {
+	var choices []widgets.Choice
+	for i, text := range p.Field.Shown {
+		choices = append(choices, widgets.Choice{Value: p.Field.Op[i], Label: text, Note: present.Written(p.At[i].At)})
+	}
+	return &widgets.ChoiceGroup{ID: "pick-" + p.Field.Key, Act: "pick-" + p.Field.Key, Label: p.Field.Label, Selected: p.Picked, OnChoose: p.onChoose, Choices: choices}
+}
+
+func (p *partPick) onChoose(ctx app.Context, op string) {
+	for i, one := range p.Field.Op {
+		switch {
+		case one != op:
+		case p.Field.Typed:
+			action.Post(ctx, state.FormTyped{Key: p.Field.Key, Text: p.Field.Texts[i]})
+		default:
+			action.Post(ctx, state.FormChosen{Key: p.Field.Key, Value: p.Field.Texts[i]})
+		}
+	}
 }

@@ -50,6 +50,15 @@ func DayAndTime(ms int64) string {
 	return Moment(ms)
 }
 
+// Written writes a time as a change holds it (RFC 3339), as the clock of the device that wrote it stood; as it is when it is none.
+func Written(at string) string {
+	t, err := time.Parse(time.RFC3339, at)
+	if err != nil {
+		return at
+	}
+	return t.Format("2006-01-02 15:04")
+}
+
 // TimeOfDay writes the time alone.
 func TimeOfDay(ms int64) string { return time.UnixMilli(ms).Format("15:04") }
 

@@ -23,8 +23,9 @@ type Form struct {
 	Busy     bool        // being written
 	Sample   bool
 	Retired  bool
-	CanUse   bool      // it can be made the one in use
-	Versions []Version // the versions to choose from, of a part changed in two places
+	CanUse   bool            // it can be made the one in use
+	Versions []Version       // the versions to choose from, of a part changed in two places
+	Differ   []FieldVersions // and the fields in which they differ
 
 	texts   map[string]string // by key: typed texts, choices and dates
 	units   units.System      // the units its texts were typed under
@@ -42,6 +43,8 @@ type Version struct {
 	At    string // when it was written
 	Lines []string
 	Shown bool
+
+	part Part // of a version of a part
 }
 
 // clone returns a copy that can be changed.
@@ -55,23 +58,10 @@ func (f *Form) clone() *Form {
 func (a App) openForm(p Part, rowsOf, key string) App {
 	f := &Form{ID: p.ID, Kind: p.Kind, TipID: p.Choices["tip"], key: key, Sample: p.Sample, texts: map[string]string{}, units: a.Prefs.Units, base: p, rowsOf: rowsOf}
 	for _, s := range Specs(p.Kind) {
-		switch {
-		case s.Key == "name":
-			f.texts[s.Key] = p.Name
-		case s.Key == "note":
-			f.texts[s.Key] = p.Note
-		case s.Type == TypeChoice:
-			f.texts[s.Key] = p.Choices[s.Key]
-			if _, ok := p.Choices[s.Key]; !ok {
-				f.texts[s.Key] = s.Default
-			}
-		case s.Type == TypeDate:
-			f.texts[s.Key] = p.Dates[s.Key]
-		case s.Type == TypeNumber:
-			f.texts[s.Key] = a.valueText(s, f, p)
-		}
+		f.texts[s.Key] = a.fieldText(s, f, p)
 	}
 	f.Versions = a.versions(p)
+	f.Differ = a.fieldVersions(f)
 	if d, ok := a.drafts[f.draftKey()]; ok {
 		f.restore(d)
 	}

@@ -44,6 +44,7 @@ const (
 	forNone    = "sample?"
 	forTable   = "table"
 	forMenu    = "menu"
+	forSplit   = "split"
 	forDrill   = "drill:"
 	forOpen    = "open"
 	forEdit    = "edit"

@@ -144,6 +144,8 @@ func (a App) found(what string, m RecordsFound) (App, []Effect) {
 		return a.tabulated(m)
 	case forAll, forNone:
 		return a.kept(what, m.Page.Total), nil
+	case forSplit:
+		return a.splitFound(m.Page), nil
 	}
 	a.Journal.answers = maps.Clone(a.Journal.answers)
 	if a.Journal.answers == nil {
@@ -215,7 +217,8 @@ func (a App) sheetsChanged() (App, []Effect) {
 	a.Journal.workedKey, a.Journal.menuToken = "", 0
 	a, worked := a.askWorked()
 	a, kept := a.askKept()
-	effects := append(worked, kept...)
+	a, split := a.askSplit()
+	effects := slices.Concat(worked, kept, split)
 	if !a.Journal.Active {
 		return a, effects
 	}

@@ -113,6 +113,8 @@ func reduceRig(a App, m Msg) (App, []Effect, bool) {
 		return did(a.partDeleted(m.ID))
 	case VersionChosen:
 		return did(a.versionChosen(m))
+	case SplitKept:
+		return did(a.splitKept(m))
 	case SampleAdded:
 		return did(a.sampleAdded())
 	case SampleRemoved:

@@ -88,7 +88,7 @@ func (a App) rebuilt() App {
 	a.Rig.Needs, a.Rig.Stops = a.needs(), a.stops()
 	a.Rig.Missing = texts(a.Rig.Needs)
 	a.Rig.Unfinished = a.unfinished()
-	return a.refreshForm().refreshBench().refreshLeak().refreshDrills().recomputed()
+	return a.splitRecords().refreshForm().refreshBench().refreshLeak().refreshDrills().recomputed()
 }
 
 // part returns a part by id.
@@ -185,7 +185,7 @@ func (a App) versions(p Part) []Version {
 		if err != nil {
 			continue
 		}
-		list = append(list, Version{Op: string(h.ID), At: h.At, Lines: append([]string{a.partName(one)}, a.facts(one)...), Shown: i == 0})
+		list = append(list, Version{Op: string(h.ID), At: h.At, Lines: append([]string{a.partName(one)}, a.facts(one)...), Shown: i == 0, part: one})
 	}
 	return list
 }

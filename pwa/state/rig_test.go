@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"torchside/calc/setup"
+	"torchside/storage"
 )
 
 // byHand enters a whole rig as a person would, in metric units, and returns its world.
@@ -271,9 +272,79 @@ func TestPart_changed_in_two_places_lets_the_owner_choose(t *testing.T) {
 	if len(versions) != 2 {
 		t.Fatalf("%d versions shown, want 2", len(versions))
 	}
+	if s := w.app.Splits; s.Count() != 1 || len(s.Rig) != 1 || s.Rig[0].ID != id || s.Rig[0].Path != "/rig?edit="+id {
+		t.Errorf("the list of what was changed in two places: %+v", s)
+	}
 	w.post(VersionChosen{ID: id, Op: versions[1].Op})
 	p, _ := w.app.part(id)
 	if p.Name != versions[1].Lines[0] || len(w.app.versions(p)) != 0 {
 		t.Errorf("kept %q with %d versions left, want %q alone", p.Name, len(w.app.versions(p)), versions[1].Lines[0])
+	}
+	if n := w.app.Splits.Count(); n != 0 {
+		t.Errorf("%d still to choose", n)
+	}
+}
+
+// Of a part in two versions each field is taken from either; what is saved settles both, and both stay in its history.
+func TestPart_in_two_versions_takes_each_field_from_either(t *testing.T) {
+	w := byHand(t)
+	id := w.tipID("A")
+	seen, _ := w.app.part(id)
+	for _, v := range [][2]string{{"A1", "note one"}, {"A2", "note two"}} {
+		p := seen.clone()
+		p.Name, p.Note = v[0], v[1]
+		d, err := draftOf(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a, effects := w.app.write(pending{drafts: nil})
+		w.app = a
+		write := effects[0].(Write)
+		write.Drafts = append(write.Drafts, d)
+		w.write(write)
+	}
+	w.post(PartOpened{ID: id})
+	f := w.app.Rig.Form
+	if len(f.Differ) != 2 || f.Differ[0].Key != "name" || f.Differ[1].Key != "note" || f.Picked(f.Differ[0]) != f.Versions[0].Op {
+		t.Fatalf("differ in %+v", f.Differ)
+	}
+	name, note := f.Differ[0].Texts[1], f.Differ[1].Texts[0]
+	w.post(FormTyped{Key: "name", Text: name})
+	if f := w.app.Rig.Form; f.Picked(f.Differ[0]) != f.Versions[1].Op {
+		t.Errorf("picked %q", f.Picked(f.Differ[0]))
+	}
+	w.post(FormSaved{})
+	p, _ := w.app.part(id)
+	if p.Name != name || p.Note != note || len(w.app.versions(p)) != 0 || w.app.Splits.Count() != 0 {
+		t.Errorf("kept %q, %q of %q, %q; %+v", p.Name, p.Note, name, note, w.app.Splits)
+	}
+}
+
+// What has no page of its own to choose on is chosen in the list.
+func TestSplits_of_settings_and_tests_are_settled_in_the_list(t *testing.T) {
+	w := byHand(t)
+	w.post(ThemeChosen{Theme: ThemeLight})
+	var theme storage.Record
+	for _, r := range w.app.records {
+		if r.Kind == KindPreference && strings.Contains(string(r.Body), ThemeLight) {
+			theme = r
+		}
+	}
+	for _, to := range []string{ThemeDark, ThemeSystem} {
+		body := []byte(strings.ReplaceAll(string(theme.Body), ThemeLight, to))
+		a, effects := w.app.write(pending{drafts: nil})
+		w.app = a
+		write := effects[0].(Write)
+		write.Drafts = append(write.Drafts, storage.Draft{Seen: theme, Kind: theme.Kind, Schema: theme.Schema, Body: body})
+		w.write(write)
+	}
+	s := w.app.Splits
+	if len(s.Other) != 1 || len(s.Other[0].Versions) != 2 || s.Other[0].Title != "A setting of the app" {
+		t.Fatalf("%+v", s)
+	}
+	w.post(SplitKept{ID: s.Other[0].ID, Op: "no such version"})
+	w.post(SplitKept{ID: s.Other[0].ID, Op: s.Other[0].Versions[1].Op})
+	if n := w.app.Splits.Count(); n != 0 {
+		t.Errorf("%d still to choose", n)
 	}
 }

@@ -1,12 +1,17 @@
 package widgets
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+)
 
 // Place is one entry of the bottom bar.
 type Place struct {
 	Path  string
 	Label string
 	Act   string // data-act: "nav-rig"
+	Badge int    // what waits there for a choice; 0 shows nothing
 	Icon  string // name of a place drawing: "setup", "leak", "journal", "rig", "bench"
 }
 
@@ -33,5 +38,10 @@ func placeLink(p Place, current string) app.UI {
 	return a.Body(
 		app.Span().Class("bar-icon").Aria("hidden", "true").Body(
 			app.Raw(`<svg viewBox="0 0 24 24" class="bar-svg" focusable="false">`+placePaths[p.Icon]+`</svg>`)),
-		app.Span().Class("bar-label").Text(p.Label))
+		app.Span().Class("bar-label").Text(p.Label),
+		app.If(p.Badge > 0, func() app.UI {
+			return app.Span().Class("bar-badge").DataSet("val", "badge-"+p.Icon).Body(
+				app.Span().Aria("hidden", "true").Text("◆"+strconv.Itoa(p.Badge)),
+				app.Span().Class("visually-hidden").Text(", "+strconv.Itoa(p.Badge)+" changed in two places"))
+		}))
 }
