@@ -2,9 +2,6 @@ package state
 
 import (
 	"maps"
-	"math/rand/v2"
-	"reflect"
-	"slices"
 	"strings"
 	"testing"
 
@@ -222,61 +219,6 @@ func us(t *testing.T) (s units.System) {
 	return s
 }
 
-func TestPrefs_come_back_after_a_reload(t *testing.T) {
-	w := newWorld(t)
-	w.post(NoticeAccepted{})
-	w.post(UnitsChosen{System: us(t)})
-	w.post(UnitChosen{Quantity: units.QuantityPressure, Symbol: "bar"})
-	w.post(ThemeChosen{Theme: ThemeLight})
-	w.post(RegionChosen{Region: RegionUS})
-	w.post(RuleChosen{Rule: "seventh"})
-	w.post(CurrencyTyped{Text: "€"})
-	w.post(PrefTyped{Key: PrefTemperature, Text: "50 F"})
-	w.post(PrefTyped{Key: PrefOxygenPrice, Text: "4 /m³"})
-	before := w.app.Prefs
-	w.restart()
-	after := w.app.Prefs
-	if !after.NoticeSeen || textOf(after.Units) != "us;pressure=bar" || after.Theme != ThemeLight || after.Region != RegionUS ||
-		after.WithdrawalRule != "seventh" || after.Currency != "€" || !sameSI(after.number(PrefTemperature), 283.15) {
-		t.Errorf("after a reload %+v", after)
-	}
-	if !reflect.DeepEqual(before.si, after.si) {
-		t.Errorf("numbers %v, before %v", after.si, before.si)
-	}
-	if len(w.app.Bench.Errors) != 0 {
-		t.Errorf("errors after a reload: %v", w.app.Bench.Errors)
-	}
-}
-
-// Quick changes of one preference end as one record with the last value.
-func TestPref_changed_while_it_is_written_ends_with_the_last_value(t *testing.T) {
-	w := newWorld(t)
-	w.hold = true
-	for _, text := range []string{"1", "15", "15 C"} {
-		w.post(PrefTyped{Key: PrefTemperature, Text: text})
-	}
-	w.release()
-	w.restart()
-	if got := w.app.Prefs.number(PrefTemperature); !sameSI(got, 288.15) {
-		t.Errorf("temperature %v K, want 15 °C", got)
-	}
-	if n := len(w.bodies()); n != 1 {
-		t.Errorf("%d records, want 1", n)
-	}
-}
-
-func TestPref_not_understood_leaves_the_old_one_in_force(t *testing.T) {
-	w := newWorld(t)
-	w.post(PrefTyped{Key: PrefTemperature, Text: "15 C"})
-	w.post(PrefTyped{Key: PrefTemperature, Text: "warm"})
-	if got := w.app.Prefs.number(PrefTemperature); !sameSI(got, 288.15) || w.app.Bench.Errors[PrefTemperature] == "" {
-		t.Errorf("temperature %v K, errors %v", got, w.app.Bench.Errors)
-	}
-	if got := w.app.Prefs.Texts[PrefTemperature]; got != "warm" {
-		t.Errorf("the text is now %q", got)
-	}
-}
-
 // A fault, an update and a refused worker are notices, and nothing else changes.
 func TestNotices_stand_until_put_away(t *testing.T) {
 	w := byHand(t)
@@ -304,62 +246,6 @@ func TestUnsafe_address_stores_nothing(t *testing.T) {
 	}
 }
 
-// Law: whatever is tapped and typed, in any order, an error never changes a saved part, the last good card stays until a new
-// one replaces it, no number reaches calc that is not finite, and an older App is not changed by a newer message.
-func TestReduce_keeps_its_laws_on_random_messages(t *testing.T) {
-	texts := []string{"", "3", "-3", "abc", "1/0", "4 km", "500 bar", "2,200 psi", "1/8 in", "0", "#60", "1e309", "0.3", "٣", strings.Repeat("9", 400)}
-	for seed := range uint64(30) {
-		random := rand.New(rand.NewPCG(seed, 1))
-		w := byHand(t)
-		for range 60 {
-			w.randomStep(random, texts)
-		}
-	}
-}
-
-func (w *world) randomStep(random *rand.Rand, texts []string) {
-	w.t.Helper()
-	text := texts[random.IntN(len(texts))]
-	keys := []string{"name", "gauge_pressure", "water_volume", "length", "inside_diameter", "orifice_diameter", "thickness_low", "thickness_high", "fuel_high", "gas", "line"}
-	ids := make([]string, 0, len(w.app.Rig.parts))
-	for _, k := range append(partKinds, KindChartRow) {
-		for _, p := range w.app.parts(k) {
-			ids = append(ids, p.ID)
-		}
-	}
-	id := "none"
-	if len(ids) > 0 {
-		id = ids[random.IntN(len(ids))]
-	}
-	messages := []Msg{
-		SetupTyped{Field: "thickness", Text: text}, SetupTyped{Field: "ratio", Text: text}, SetupTyped{Field: "altitude", Text: text},
-		SetupChosen{Field: "work", Value: text}, SetupChosen{Field: "work", Value: "weld"}, PartOpened{ID: id}, PartCopied{ID: id},
-		PartAdded{Kind: partKinds[random.IntN(len(partKinds))], Line: LineFuel}, PartAdded{Kind: KindChartRow, TipID: id}, PartAdded{Kind: "nonsense"},
-		FormTyped{Key: keys[random.IntN(len(keys))], Text: text}, FormSaved{}, FormCancelled{}, UndoRequested{}, PartUsed{ID: id},
-		PartRetired{ID: id, Back: random.IntN(2) == 0}, PrefTyped{Key: PrefTemperature, Text: text}, UnitsChosen{System: us(w.t)}, UnitsChosen{}, OtherWrote{},
-	}
-	m := messages[random.IntN(len(messages))]
-	old := w.app
-	copied := old.Rig.parts
-	snapshot := maps.Clone(copied)
-	before, card := w.bodies(), w.app.Setup.Card
-	w.post(m)
-	if !reflect.DeepEqual(snapshot, copied) {
-		w.t.Fatalf("%#v changed an older app", m)
-	}
-	if f := w.app.Rig.Form; f != nil && firstError(f.Fields) != "" && !maps.Equal(before, w.bodies()) && isSave(m) {
-		w.t.Fatalf("%#v saved a form with a mistake", m)
-	}
-	if card != nil && w.app.Setup.Card == nil {
-		w.t.Fatalf("%#v took the last good card away", m)
-	}
-	if len(w.app.Setup.Errors) > 0 && !reflect.DeepEqual(card, w.app.Setup.Card) && !w.app.Setup.Stale {
-		w.t.Fatalf("%#v gave a new card from a mistake", m)
-	}
-}
-
-func isSave(m Msg) bool { _, ok := m.(FormSaved); return ok }
-
 // A part deleted from under its open form leaves what was typed; going on with it makes a new part.
 func TestDrafts_outlive_the_part_they_belong_to(t *testing.T) {
 	w := byHand(t)
@@ -374,43 +260,5 @@ func TestDrafts_outlive_the_part_they_belong_to(t *testing.T) {
 	w.post(FormSaved{})
 	if p, ok := w.app.part(w.tipID("C")); !ok || p.Note != "worn oval" || p.ID == id || len(w.drafts) != 0 {
 		t.Errorf("after going on: %+v, drafts %v", p, w.drafts)
-	}
-}
-
-// The report of an import says what came, what was here, and what the owner has to choose.
-func TestImport_reports_what_it_did(t *testing.T) {
-	for _, tt := range []struct {
-		msg  Msg
-		says []string
-	}{
-		{ImportDone{Added: 1, Held: 2}, []string{"1 new change;", "2 changes already here"}},
-		{ImportDone{Held: 2}, []string{"nothing newer", "stays deleted"}},
-		{ImportDone{Added: 3, Split: 1}, []string{"1 record now in two versions", "both are kept"}},
-		{ImportDone{Refused: []string{"x", "y"}}, []string{"2 changes of the file disagree", "the ones here stay"}},
-		{TransferFailed{What: "import", Err: storage.ErrNewer}, []string{"newer version", "Nothing here was changed"}},
-		{TransferFailed{What: "import", Err: storage.ErrCorrupt}, []string{"damaged"}},
-		{TransferFailed{What: "import", Err: storage.ErrFull, Some: ImportDone{Added: 4}}, []string{"full", "4 new changes", "goes on from there"}},
-		{ExportDone{Name: "a.zip", Records: 1}, []string{"a.zip, 1 record."}},
-		{ExportDone{Name: "a.zip", Records: 1, Skipped: 2}, []string{"Not in it: 2 unsaved changes"}},
-	} {
-		w := newWorld(t)
-		w.post(tt.msg)
-		for _, text := range tt.says {
-			if !strings.Contains(w.app.Bench.Report, text) {
-				t.Errorf("%#v is reported as %q, without %q", tt.msg, w.app.Bench.Report, text)
-			}
-		}
-	}
-}
-
-// An import changes how many records there are: the count is asked for again once they are read.
-func TestImport_has_the_records_counted_again(t *testing.T) {
-	w := newWorld(t)
-	w.effects = nil
-	w.post(ImportDone{Added: 3})
-	again := slices.IndexFunc(w.effects, func(e Effect) bool { _, ok := e.(Reload); return ok })
-	count := slices.IndexFunc(w.effects, func(e Effect) bool { _, ok := e.(ReadHealth); return ok })
-	if again < 0 || count < again {
-		t.Errorf("after an import: %+v; the count must be read after the records", w.effects)
 	}
 }
