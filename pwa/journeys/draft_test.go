@@ -76,3 +76,40 @@ func resumes(t *testing.T, p *browsertest.Page, fields ...typed) {
 
 // quote writes a text for JavaScript.
 func quote(s string) string { return strconv.Quote(s) }
+
+// One sheet that is being written, open in two windows: what is typed in the one does not overwrite what is typed in the other, also
+// when both windows die.
+func TestDraftsOfTwoWindows(t *testing.T) {
+	profile, page := carded(t)
+	page.Tap("setup-log")
+	page.Type("sheet-note", "begun")
+	other := profile.Open("/journal")
+	other.Wants("sheet-note", "begun")
+	page.Type("sheet-note", "here")
+	other.Type("sheet-note", "there")
+	page.Type("sheet-note", "here and on")
+	for _, w := range []struct {
+		page *browsertest.Page
+		text string
+	}{{page, "here and on"}, {other, "there"}} {
+		w.page.Reload()
+		w.page.Wants("sheet-note", w.text)
+	}
+	page.Kill()
+	other.Kill()
+	again := profile.Open("/journal")
+	resume := `document.querySelectorAll("[data-act^='sheet-resume-']")`
+	again.Wait("both are offered", resume+`.length === 2`)
+	for _, text := range []string{"here and on", "there"} {
+		again.Tap(browsertest.Eval[string](again, resume+`[0].dataset.act`))
+		again.Wants("sheet-note")
+		if got := again.Text("sheet-note"); got != "here and on" && got != "there" {
+			t.Errorf("the sheet says %q", got)
+		}
+		again.Type("sheet-next", "seen "+text)
+		saving(again, func() { again.Tap("sheet-done") })
+		again.Wants("sheet-title")
+		again.Back()
+	}
+	again.Wants("journal-total", "2 sheets")
+}
