@@ -26,10 +26,10 @@ func (files) Export(ctx context.Context, s storage.Store, refused []storage.Draf
 	})
 }
 
-// Rescue writes what is known without the store.
-func (files) Rescue(records []storage.Record, refused []storage.Draft) (effects.File, error) {
+// Rescue writes what is known without the store, and the attachments that can be read of it.
+func (files) Rescue(ctx context.Context, s storage.Store, records []storage.Record, refused []storage.Draft) (effects.File, error) {
 	return file(func(w io.Writer, at time.Time) (archive.Manifest, int, error) {
-		return archive.Rescue(w, records, refused, pwa.Version, at, random{})
+		return archive.Rescue(ctx, s, w, records, refused, pwa.Version, at, random{})
 	})
 }
 

@@ -49,8 +49,9 @@ func (r *Runner) export(ctx context.Context, e state.Export) {
 			fault := err
 			r.queue(func(context.Context) { r.dropped(fault) })
 		}
-		if err != nil {
-			f, err = r.ports.Files.Rescue(records, refused)
+		rescued := err != nil
+		if rescued {
+			f, err = r.rescue(ctx, s, records, append(refused, e.Typed...))
 		}
 		if err == nil {
 			err = r.ports.Browser.Download(f)
@@ -60,8 +61,21 @@ func (r *Runner) export(ctx context.Context, e state.Export) {
 			return
 		}
 		r.queue(func(context.Context) { r.filed() })
-		r.post(state.ExportDone{Name: f.Name, Records: f.Records, Skipped: f.Skipped})
+		r.post(state.ExportDone{Name: f.Name, Records: f.Records, Skipped: f.Skipped, Rescued: rescued, Lost: f.Lost})
 	})
+}
+
+// rescue makes the file of what is known here and of what can be read of the store, which is nil when it cannot be opened.
+func (r *Runner) rescue(ctx context.Context, s storage.Store, known []storage.Record, drafts []storage.Draft) (File, error) {
+	lost := 0
+	if s != nil {
+		var more []storage.Record
+		more, lost = r.salvaged(ctx, s)
+		known = append(known, more...)
+	}
+	f, err := r.ports.Files.Rescue(ctx, s, known, drafts)
+	f.Lost = lost
+	return f, err
 }
 
 // checked says what a file would bring, beside the queue.

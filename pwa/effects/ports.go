@@ -31,8 +31,9 @@ type Ports struct {
 type Files interface {
 	// Export returns the file of everything the store holds, and of the changes it refused.
 	Export(ctx context.Context, s storage.Store, refused []storage.Draft) (File, error)
-	// Rescue returns the file of what is known without the store: records as last read, and changes it refused.
-	Rescue(records []storage.Record, refused []storage.Draft) (File, error)
+	// Rescue returns the file of what is known without the store: records as last read, and changes it refused; and of the
+	// attachments that can be read of a store that is not nil.
+	Rescue(ctx context.Context, s storage.Store, records []storage.Record, refused []storage.Draft) (File, error)
 	// Check checks the whole file and says what Import would do. Nothing is changed.
 	Check(ctx context.Context, s storage.Store, file state.Source, progress func(step state.ImportStep, done, total int64)) (state.ImportPlan, error)
 	// Import checks the whole file and then adds what it holds to the store. Nothing there is overwritten.
@@ -46,6 +47,7 @@ type File struct {
 	Parts   app.Value // the content as the browser's own Blob instead of Data: too much to be held here twice
 	Records int
 	Skipped int // refused changes that could not be written into it
+	Lost    int // records of a store that cannot be read in full
 }
 
 // Browser is the part of the browser the app needs besides the store. Its methods are called on any goroutine and return at

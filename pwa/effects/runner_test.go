@@ -123,7 +123,7 @@ func (f *fakeFiles) Export(ctx context.Context, s storage.Store, refused []stora
 	return File{Name: "stored", Records: len(records) + len(refused), Skipped: f.skipped}, errors.Join(err, f.exportErr)
 }
 
-func (f *fakeFiles) Rescue(records []storage.Record, refused []storage.Draft) (File, error) {
+func (f *fakeFiles) Rescue(_ context.Context, _ storage.Store, records []storage.Record, refused []storage.Draft) (File, error) {
 	return File{Name: "rescued", Records: len(records) + len(refused)}, nil
 }
 

@@ -26,7 +26,8 @@ type (
 	Export struct {
 		Records []storage.Record // as known here, for a store that cannot be read
 		Unsaved []storage.Draft
-		Waiting []Write // asked for and not yet answered: only the store knows whether they are saved
+		Typed   []storage.Draft // sheets begun and not saved, for a store that cannot be read
+		Waiting []Write         // asked for and not yet answered: only the store knows whether they are saved
 	}
 	// Import reads such a file; answered with ImportProgress, and then ImportDone or TransferFailed.
 	Import struct{ File Source }

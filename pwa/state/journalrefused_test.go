@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"torchside/calc/journal"
 	"torchside/storage"
 )
 
@@ -97,5 +98,40 @@ func TestJournal_a_sheet_changed_in_two_windows_keeps_both_versions(t *testing.T
 	w.post(SheetVersionChosen{Op: v.Versions[other].Op})
 	if v := w.app.Journal.Shown; len(v.Versions) != 0 || v.Sheet.Note != "there" {
 		t.Errorf("%+v", v)
+	}
+}
+
+// A file made while nothing can be read holds the sheets that were begun, each once: those refused by the store as what was refused.
+func TestJournal_sheets_begun_are_in_a_file_made_without_the_store(t *testing.T) {
+	w := journalWorld(t)
+	id := w.sheet(3, "note", "saved")
+	w.post(SheetBegun{})
+	w.types("note", "begun", "thickness_m", "3 mm")
+	w.post(SheetBegun{})
+	w.types("note", strings.Repeat("x", 10_001))
+	w.post(SheetEdited{ID: id})
+	w.types("note", "corrected")
+	w.fail = storage.ErrFull
+	w.post(SheetSaved{})
+	e := w.app.export().(Export)
+	if len(e.Unsaved) != 1 || !strings.Contains(string(e.Unsaved[0].Body), "corrected") || string(e.Unsaved[0].Seen.ID) != id {
+		t.Errorf("unsaved %+v", e.Unsaved)
+	}
+	if len(e.Typed) != 2 {
+		t.Fatalf("%d typed ones, want 2", len(e.Typed))
+	}
+	var notes []string
+	for _, d := range e.Typed {
+		s, err := journal.Read(d.Body)
+		if err != nil || s.Finished {
+			t.Errorf("%+v %v", s, err)
+		}
+		notes = append(notes, s.Note)
+		if s.Note == "begun" && (s.ThicknessM == nil || *s.ThicknessM != 0.003) {
+			t.Errorf("thickness %v", s.ThicknessM)
+		}
+	}
+	if !slices.Contains(notes, "begun") || !slices.Contains(notes, strings.Repeat("x", 10_001)) {
+		t.Errorf("notes of %d and %d characters", len(notes[0]), len(notes[1]))
 	}
 }

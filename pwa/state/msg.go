@@ -140,7 +140,9 @@ type (
 	ExportDone struct {
 		Name    string
 		Records int
-		Skipped int // unsaved changes that could not be written into it
+		Skipped int  // unsaved changes that could not be written into it
+		Rescued bool // it holds only what could be read of a store that cannot be read in full
+		Lost    int  // records that could not be read
 	}
 	// LimitKnown tells the size in bytes of the largest file that is read in.
 	LimitKnown struct{ Bytes int64 }

@@ -1,8 +1,6 @@
 package state
 
 import (
-	"maps"
-	"slices"
 	"strconv"
 
 	"torchside/storage"
@@ -242,30 +240,6 @@ func (a App) loaded(m Loaded) (App, []Effect) {
 	return a, append(effects, more...)
 }
 
-// export gathers what is known here, for a store that cannot be read any more.
-func (a App) export() Effect {
-	e := Export{Records: make([]storage.Record, 0, len(a.records))}
-	for r := range maps.Values(a.records) {
-		e.Records = append(e.Records, r)
-	}
-	for _, p := range a.unsaved {
-		e.Unsaved = append(e.Unsaved, p.drafts...)
-	}
-	for _, token := range slices.Sorted(maps.Keys(a.waiting)) {
-		e.Waiting = append(e.Waiting, Write{Token: token, Drafts: a.waiting[token].drafts})
-	}
-	return e
-}
-
-// exportReport tells what is in the file, and what is not.
-func exportReport(m ExportDone) string {
-	text := "Written: " + m.Name + ", " + counted(m.Records, "record") + ". Look for it among the downloads of this browser."
-	if m.Skipped > 0 {
-		text += " Not in it: " + counted(m.Skipped, "unsaved change") + " that cannot be written, being too large or damaged. Keep this page open and save again."
-	}
-	return text
-}
-
 // importReport tells what an import did; what is here is never overwritten.
 func importReport(m ImportDone) string {
 	text := "Read in: " + counted(m.Added, "new change") + "; " + counted(m.Held, "change") + " already here."
@@ -273,7 +247,7 @@ func importReport(m ImportDone) string {
 		text += " The file holds nothing newer than what is here; what was deleted here since stays deleted."
 	}
 	if m.Split > 0 {
-		text += " " + counted(m.Split, "record") + " now in two versions: open them under Rig and choose; both are kept."
+		text += " " + counted(m.Split, "record") + " now in two versions: open them under Rig or Journal and choose; both are kept."
 	}
 	if len(m.Refused) > 0 {
 		text += " " + counted(len(m.Refused), "change") + " of the file disagree with what is here under the same name: the ones here stay."

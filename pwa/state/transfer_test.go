@@ -22,6 +22,7 @@ func TestImport_reports_what_it_did(t *testing.T) {
 		{TransferFailed{What: "import", Err: storage.ErrCorrupt}, []string{"damaged"}},
 		{TransferFailed{What: "import", Err: storage.ErrFull, Some: ImportDone{Added: 4}}, []string{"full", "4 new changes", "goes on from there"}},
 		{ExportDone{Name: "a.zip", Records: 1}, []string{"a.zip, 1 record."}},
+		{ExportDone{Name: "a.zip", Records: 1, Rescued: true, Lost: 3}, []string{"could not be read in full", "3 sheets that could not be read"}},
 		{ExportDone{Name: "a.zip", Records: 1, Skipped: 2}, []string{"Not in it: 2 unsaved changes"}},
 	} {
 		w := newWorld(t)

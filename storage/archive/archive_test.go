@@ -111,7 +111,7 @@ func TestRescue_writes_known_records_and_unsaved_drafts(t *testing.T) {
 		{Kind: "torch", Schema: 1, Body: make([]byte, storage.MaxBody+1)},
 	}
 	var file bytes.Buffer
-	_, skipped, err := archive.Rescue(&file, known, drafts, "", storagetest.Start, storagetest.NewSource(3))
+	_, skipped, err := archive.Rescue(t.Context(), nil, &file, known, drafts, "", storagetest.Start, storagetest.NewSource(3))
 	if err != nil || skipped != 1 {
 		t.Fatalf("%d skipped, %v", skipped, err)
 	}

@@ -105,8 +105,13 @@ func stampSound(m storage.Meta, at time.Time, random io.Reader, drafts []storage
 // Write writes the given ops, in any order; of ops with the same id the first
 // one is taken. storage.ErrInvalid: an op breaks a rule of Op.
 func Write(w io.Writer, ops []storage.Op, app string, at time.Time) (Manifest, error) {
+	return write(w, app, at, content{ops: listed(ops)})
+}
+
+// listed yields the given ops by ascending id.
+func listed(ops []storage.Op) func(yield func(storage.Op) error) error {
 	sorted, _ := merge.Union(ops, nil)
-	return write(w, app, at, content{ops: func(yield func(storage.Op) error) error {
+	return func(yield func(storage.Op) error) error {
 		for _, op := range sorted {
 			if err := op.Check(); err != nil {
 				return err
@@ -116,23 +121,7 @@ func Write(w io.Writer, ops []storage.Op, app string, at time.Time) (Manifest, e
 			}
 		}
 		return nil
-	}})
-}
-
-// Rescue writes what is known without the store: the records as they were last
-// read, and the drafts a store refused. Ops that were replaced are not in it.
-// A draft that breaks a rule of Op is left out; skipped says how many.
-func Rescue(w io.Writer, records []storage.Record, drafts []storage.Draft, app string, at time.Time, random io.Reader) (m Manifest, skipped int, err error) {
-	sound, err := stampSound(storage.Meta{}, at, random, drafts)
-	if err != nil {
-		return Manifest{}, 0, err
 	}
-	ops := slices.Clone(sound)
-	for _, r := range records {
-		ops = append(ops, r.Heads...)
-	}
-	m, err = Write(w, ops, app, at)
-	return m, len(drafts) - len(sound), err
 }
 
 // content is what goes into a file.
