@@ -34,6 +34,10 @@ const (
 	practice   = "common practice, no source"
 )
 
+// distortion is looked for after welding and after brazing.
+var distortion = Score{ID: "distortion", Name: "Distortion", About: "Is the work still straight and square?", Source: practice, Steps: [5]string{
+	"unusable", "badly pulled", "pulled, can be straightened", "slight", "none to be seen"}}
+
 var weldScores = []Score{
 	{ID: "width", Name: "Even width", About: "Does the bead keep its width from start to end?", Source: practice, Steps: [5]string{
 		"breaks off or doubles its width", "wanders by half its width", "wanders by a third", "even with one or two slips", "even all along"}},
@@ -56,8 +60,7 @@ var weldScores = []Score{
 	{ID: "tie_in", Name: "Tie-in", About: "Do start, stops and crater run into each other and into the edges?", Source: practice,
 		Limits: []Limit{{Text: "crater filled to the full cross-section; no cracks, whatever their size", Source: d11Visual}}, Steps: [5]string{
 			"cracked, or lies on top", "cold lap or open crater", "crater low, some edges missed", "good but for one place", "starts and stops hard to find"}},
-	{ID: "distortion", Name: "Distortion", About: "Is the work still straight and square?", Source: practice, Steps: [5]string{
-		"unusable", "badly pulled", "pulled, can be straightened", "slight", "none to be seen"}},
+	distortion,
 }
 
 // cutScores: the terms (perpendicularity or angularity tolerance, drag, dross, gouging, melting of the top edge) are those of
@@ -87,8 +90,7 @@ var brazeScores = []Score{
 		"base melted", "fumed and pitted", "flux burnt in places", "a dark spot", "none"}},
 	{ID: "clean", Name: "Clean", About: "Flux off, no pits, no filler where it was not wanted?", Source: practice, Steps: [5]string{
 		"flux and filler everywhere", "much to grind", "some to grind", "a little to brush", "clean"}},
-	{ID: "distortion", Name: "Distortion", About: "Is the work still straight and square?", Source: practice, Steps: [5]string{
-		"unusable", "badly pulled", "pulled, can be straightened", "slight", "none to be seen"}},
+	distortion,
 }
 
 var bendScores = []Score{
