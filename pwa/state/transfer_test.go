@@ -1,6 +1,7 @@
 package state
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -16,10 +17,11 @@ func TestImport_reports_what_it_did(t *testing.T) {
 	}{
 		{ImportDone{Added: 1, Held: 2}, []string{"1 new change;", "2 changes already here"}},
 		{ImportDone{Held: 2}, []string{"nothing newer", "stays deleted"}},
-		{ImportDone{Added: 3, Split: 1}, []string{"1 record now in two versions", "both are kept"}},
+		{ImportDone{Added: 3, Split: 1}, []string{"1 record now in two versions: open them under Rig or Journal", "both are kept"}},
 		{ImportDone{Refused: []string{"x", "y"}}, []string{"2 changes of the file disagree", "the ones here stay"}},
 		{TransferFailed{What: "import", Err: storage.ErrNewer}, []string{"newer version", "Nothing here was changed"}},
 		{TransferFailed{What: "import", Err: storage.ErrCorrupt}, []string{"damaged"}},
+		{TransferFailed{What: "import", Err: fmt.Errorf("%w: line 3", storage.ErrCorrupt)}, []string{"the file is damaged or cut short (line 3)"}},
 		{TransferFailed{What: "import", Err: storage.ErrFull, Some: ImportDone{Added: 4}}, []string{"full", "4 new changes", "goes on from there"}},
 		{ExportDone{Name: "a.zip", Records: 1}, []string{"a.zip, 1 record."}},
 		{ExportDone{Name: "a.zip", Records: 1, Rescued: true, Lost: 3}, []string{"could not be read in full", "3 sheets that could not be read"}},

@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"strconv"
+	"strings"
 
 	"torchside/storage"
 )
@@ -259,7 +260,8 @@ func fileReason(err error) string {
 	case errors.Is(err, storage.ErrNewer):
 		return "the file was written by a newer version of this app; update this one first"
 	case errors.Is(err, storage.ErrCorrupt):
-		return "the file is damaged or cut short (" + shorten(err.Error()) + ")"
+		found := strings.TrimPrefix(err.Error(), storage.ErrCorrupt.Error()+": ") // it is the file, not what is stored
+		return "the file is damaged or cut short (" + shorten(found) + ")"
 	case errors.Is(err, storage.ErrFull), errors.Is(err, storage.ErrClosed), errors.Is(err, storage.ErrLost),
 		errors.Is(err, storage.ErrUnavailable), errors.Is(err, storage.ErrBlocked), err == nil:
 		return storeReason(err)
