@@ -27,7 +27,7 @@ func listed(change func(*state.Journal)) string {
 
 func TestJournalList_shows_a_row_with_its_score_as_word_and_number(t *testing.T) {
 	text := listed(func(*state.Journal) {})
-	pwatest.Wants(t, text, "2 sheets, newest first", "2026-05-03 16:41", "Drill: Butt", "1.6 mm", "3.2", "Good", "Next: Slower", "Two versions", "Not scored", `data-act="sheet-open-s1"`)
+	pwatest.Wants(t, text, "2 sheets, newest first", "2026-05-03 16:41", "Drill: Butt", "1.6\u00a0mm", "3.2", "Good", "Next: Slower", "Two versions", "Not scored", `data-act="sheet-open-s1"`)
 	pwatest.Lacks(t, text, "<b>", "pick-s1", "journal-more")
 }
 

@@ -91,7 +91,7 @@ func (e *sheetEditor) texts() map[string]string {
 	for _, f := range e.Form.Fields {
 		texts[f.Key] = f.Text
 		if f.Hint != "" && f.Read != "" {
-			texts[f.Key] = f.Read
+			texts[f.Key] = present.Understood(f.Read, f.Hint)
 		}
 	}
 	return texts

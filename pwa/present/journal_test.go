@@ -27,11 +27,11 @@ func TestScoreMark_says_the_same_by_word_number_and_bars(t *testing.T) {
 func TestSheetLine_names_the_sheet_by_what_is_known_in_the_owners_units(t *testing.T) {
 	b := journal.Brief{At: "2026-05-03T16:41:00+02:00", Work: "weld", Metal: "mild_steel", Joint: "corner", Thick: ptr(0.003175), Test: "fail", Draft: true}
 	line := NewSheetLine(b, "", Options{Units: units.US()})
-	if line.Title != "Weld · Mild steel · 1/8 in · Corner" || line.What != "" || line.When != "2026-05-03 16:41" || strings.Join(line.Tags, ",") != "Draft,Test failed" {
+	if line.Title != "Weld\u00a0· Mild steel\u00a0· 1/8\u00a0in\u00a0· Corner" || line.What != "" || line.When != "2026-05-03 16:41" || strings.Join(line.Tags, ",") != "Draft,Test failed" {
 		t.Errorf("%+v", line)
 	}
 	b.Title = "Gate"
-	if line := NewSheetLine(b, "Outside corner", Options{Units: units.Metric()}); line.Title != "Gate" || !strings.Contains(line.What, "3.18 mm") {
+	if line := NewSheetLine(b, "Outside corner", Options{Units: units.Metric()}); line.Title != "Gate" || !strings.Contains(line.What, "3.18\u00a0mm") {
 		t.Errorf("%+v", line)
 	}
 	if line := NewSheetLine(journal.Brief{At: "some day"}, "", Options{Units: units.Metric()}); line.Title == "" || line.When != "some day" {
@@ -141,6 +141,21 @@ func TestDrillMark_runs_through_the_oxide_colours_in_order(t *testing.T) {
 	for i, l := range []journal.Level{journal.Bare, journal.Straw, journal.Bronze, journal.Purple, journal.Blue} {
 		if m := NewDrillMark(journal.DrillProgress{Level: l, Words: "x"}); m.Steps != i || m.Name == "" || m.Words != "x" {
 			t.Errorf("%q: %+v", l, m)
+		}
+	}
+}
+
+func TestUnderstood_is_in_the_owners_unit(t *testing.T) {
+	for _, tt := range []struct{ read, unit, want string }{
+		{"1/8 in = 3.175 mm", "mm", "3.175 mm"},
+		{"1/8 in = 3.175 mm", "in", "1/8 in"},
+		{"1.8 psi = 0.1241 bar", "psi", "1.8 psi"},
+		{"1.8 psi = 0.1241 bar", "bar", "0.1241 bar"},
+		{"3 mm", "in", "3 mm"},
+		{"", "in", ""},
+	} {
+		if got := Understood(tt.read, tt.unit); got != tt.want {
+			t.Errorf("of %q in %s: %q, want %q", tt.read, tt.unit, got, tt.want)
 		}
 	}
 }

@@ -198,21 +198,23 @@ func sheetUnit(field string, o Options) (units.Quantity, units.Unit) {
 
 // SheetSettings is what a sheet is about in one line, of its fields as they stand by key.
 func SheetSettings(texts map[string]string) string {
-	parts := []string{Question(texts["work"], texts["metal"], understood(texts["thickness_m"]), texts["joint"])}
+	parts := []string{Question(texts["work"], texts["metal"], texts["thickness_m"], texts["joint"])}
 	for _, p := range []struct{ name, key string }{{"tip", "tip"}, {"oxygen", "oxygen_gauge_pa"}, {"fuel", "fuel_gauge_pa"}} {
-		if t := understood(texts[p.key]); t != "" {
+		if t := texts[p.key]; t != "" {
 			parts = append(parts, p.name+" "+t)
 		}
 	}
 	return strings.Join(parts, " · ")
 }
 
-// understood is the last of what a field says it has read: "1/8 in = 3.18 mm" is 3.18 mm.
-func understood(read string) string {
-	if _, after, ok := strings.Cut(read, " = "); ok {
-		return after
+// Understood is the half of what a field says it has read that is in the owner's unit: of "1/8 in = 3.175 mm" it is 3.175 mm where
+// that is mm, else 1/8 in.
+func Understood(read, unit string) string {
+	typed, same, ok := strings.Cut(read, " = ")
+	if ok && strings.HasSuffix(same, " "+unit) {
+		return same
 	}
-	return read
+	return typed
 }
 
 // FlagText says an oddity of a sheet in words.

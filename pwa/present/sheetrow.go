@@ -73,12 +73,12 @@ func NewSheetLine(b journal.Brief, drill string, o Options) SheetLine {
 
 func sheetWhat(b journal.Brief, o Options) string {
 	var parts []string
-	for _, text := range []string{journal.Name(b.Work), journal.Name(b.Metal), Thickness(b.Thick, o), journal.Name(b.Joint)} {
+	for _, text := range []string{journal.Name(b.Work), journal.Name(b.Metal), strings.ReplaceAll(Thickness(b.Thick, o), " ", "\u00a0"), journal.Name(b.Joint)} {
 		if text != "" {
 			parts = append(parts, text)
 		}
 	}
-	return strings.Join(parts, " · ")
+	return strings.Join(parts, "\u00a0· ") // a line may end after the dot, not before it
 }
 
 // Thickness writes a thickness in the owner's unit; "" for none.
