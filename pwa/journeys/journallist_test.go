@@ -10,7 +10,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -104,20 +103,50 @@ func TestJournalSurvivesAWipe(t *testing.T) {
 	}
 }
 
-// journalHash is the SHA-256 of all sheets a file holds in their one JSON form and of the contents of all attachments.
+// journalHash is the fingerprint of a store that holds the sheets of a file, with all their changes, and all its attachments.
 func journalHash(t testing.TB, path string) string {
 	t.Helper()
-	var lines []string
-	for name, text := range opsOf(t, path) {
-		if strings.HasPrefix(name, "blobs/") || strings.Contains(text, `"kind":"`+journal.Kind+`"`) {
-			lines = append(lines, name+"\n"+text+"\n")
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := archive.Read(bytes.NewReader(data), int64(len(data)), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, all, sheets := context.Background(), memory.New(), memory.New()
+	if _, err := archive.Import(ctx, all, a, nil); err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	if err := a.Each(func(op storage.Op) error {
+		if op.Kind != journal.Kind {
+			return nil
+		}
+		n++
+		_, err := sheets.Append(ctx, op)
+		return err
+	}); err != nil || n < 120 {
+		t.Fatalf("%d changes of sheets in %s, %v", n, path, err)
+	}
+	blobs, err := all.Blobs(ctx, "", 1000)
+	if err != nil || len(blobs) == 0 {
+		t.Fatalf("%d attachments in %s, %v", len(blobs), path, err)
+	}
+	for _, b := range blobs {
+		data, err := all.Blob(ctx, b.Hash)
+		if err == nil {
+			_, err = sheets.PutBlob(ctx, data)
+		}
+		if err != nil {
+			t.Fatal(err)
 		}
 	}
-	if len(lines) < 120 {
-		t.Fatalf("only %d sheets and attachments in %s", len(lines), path)
+	hash, err := archive.Fingerprint(ctx, sheets)
+	if err != nil {
+		t.Fatal(err)
 	}
-	slices.Sort(lines)
-	return storage.HashOf([]byte(strings.Join(lines, "")))
+	return hash
 }
 
 // held checks that all a file holds is in another one, which may hold more: the preferences of its browser.
