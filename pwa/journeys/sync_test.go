@@ -106,11 +106,17 @@ func editApart(t *testing.T, first, second *browsertest.Page) {
 	goTo(second, "rig")
 	second.WantsText("Two versions")
 	second.Shot("conflict-rig")
-	second.Tap(onlyHose(second))
+	second.Wants("badge-rig", "1")
+	devices(second)
+	second.Wants("split-count", "1 to choose")
+	sound(t, second, "conflict-list")
+	second.Tap(hookStarting(t, second, "split-"))
 	second.WantsText("Length 6 m")
 	second.WantsText("Length 7 m")
-	second.Shot("conflict-part")
-	second.Tap(browsertest.Eval[string](second, `[...document.querySelectorAll(".version")].find((e) => e.innerText.includes("6 m")).querySelector("[data-act^=rig-version-]").dataset.act`))
+	sound(t, second, "conflict-part")
+	second.Tap(browsertest.Eval[string](second, `[...document.querySelectorAll("[data-act^=pick-length-]")].find((e) => e.closest("label, button").innerText.includes("6 m")).dataset.act`))
+	second.Tap("rig-save")
+	second.Lacks("rig-save")
 	saved(second)
 	inStep(second)
 	inStep(first)
@@ -118,6 +124,7 @@ func editApart(t *testing.T, first, second *browsertest.Page) {
 		goTo(p, "rig")
 		p.WantsText("Length 6 m")
 		p.LacksText("Two versions")
+		p.Lacks("badge-rig")
 	}
 }
 
