@@ -85,6 +85,9 @@ func (v *Vault) lookUp(ctx context.Context, id vault.ShopID, h storage.Hash) (k 
 	if _, err := os.Stat(path); err != nil || checkFile(path, h) != nil {
 		return k, nil
 	}
+	if err := syncFolders(path); err != nil { // the move may not have been made durable before the cut
+		return k, fmt.Errorf("attachment %s: %w", h, full(err))
+	}
 	size, err := v.note(ctx, id, h, path)
 	return known{held: true, size: size}, err
 }
@@ -218,13 +221,18 @@ func moveBlob(from, to string) error {
 	if err := os.Rename(from, to); err != nil {
 		return err
 	}
-	for range 4 { // cd, ab, shop, blobs: any of them may be new
-		if err := syncFolder(folder); err != nil {
+	return syncFolders(to)
+}
+
+// syncFolders makes the name of an attachment durable, and those of its folders: cd, ab, shop, blobs may all be new.
+func syncFolders(path string) error {
+	for range 5 {
+		path = filepath.Dir(path)
+		if err := syncFolder(path); err != nil {
 			return err
 		}
-		folder = filepath.Dir(folder)
 	}
-	return syncFolder(folder)
+	return nil
 }
 
 // checkFile returns ErrHash unless a file has the content its name says.

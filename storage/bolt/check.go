@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"go.etcd.io/bbolt"
 	berrors "go.etcd.io/bbolt/errors"
@@ -48,6 +49,7 @@ func (r Report) Sound() bool { return r.damage == 0 }
 const (
 	doRestore = `put the last backup back with "torchside restore FILE"; the phones then send what is newer`
 	doBlob    = `"torchside check --repair" asks the phones for it again`
+	doAside   = `it may belong to the vault that a restore put aside (%s); it is deleted by "torchside check --repair" once that file is gone`
 	doRemove  = `it does no harm; "torchside check --repair" deletes it`
 )
 
@@ -72,6 +74,9 @@ func Check(ctx context.Context, folder string) (Report, error) {
 	}
 	var d *DamageError
 	if errors.As(err, &d) {
+		if inUse(path) { // what looks damaged is being written
+			return Report{}, fmt.Errorf("%w: %s: stop the server first", ErrInUse, path)
+		}
 		c.damaged(d.What, doRestore)
 		return c.report, nil
 	}
@@ -120,6 +125,19 @@ func (c *checker) pages() error {
 		return damage(c.path, err.Error())
 	}
 	return nil
+}
+
+// inUse tells whether a process has a vault open for writing. A file that cannot be opened at all is in nobody's use.
+func inUse(path string) bool {
+	var db *bbolt.DB
+	err := guard(path, func() (err error) {
+		db, err = bbolt.Open(path, 0o600, &bbolt.Options{ReadOnly: true, Timeout: lockWait})
+		return err
+	})
+	if err == nil {
+		_ = db.Close() // nothing was written
+	}
+	return errors.Is(err, berrors.ErrTimeout)
 }
 
 // open reads the vault in one transaction.
@@ -188,9 +206,23 @@ func (c *checker) contents() error {
 		stats.Devices = admitted[s.ID]
 		c.report.Stats.Shops = append(c.report.Stats.Shops, stats)
 	}
-	c.report.unused = files.left()
-	for _, path := range c.report.unused {
-		c.add(Finding{What: "no change names the file " + path, Do: doRemove})
+	return c.unnamed(files.left())
+}
+
+// unnamed tells of files that no change names. While there is a vault that a restore put aside they stay: it may name them.
+func (c *checker) unnamed(paths []string) error {
+	aside, err := asides(c.path)
+	if err != nil {
+		return err
+	}
+	do := doRemove
+	if len(aside) > 0 {
+		do = fmt.Sprintf(doAside, strings.Join(aside, ", "))
+	} else {
+		c.report.unused = paths
+	}
+	for _, path := range paths {
+		c.add(Finding{What: "no change names the file " + path, Do: do})
 	}
 	return nil
 }

@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"time"
 
@@ -83,6 +84,9 @@ func (r *restorer) lock() error {
 	if errors.Is(err, berrors.ErrTimeout) {
 		return fmt.Errorf("%w: %s: stop the server first", ErrInUse, r.path)
 	}
+	if errors.Is(err, fs.ErrPermission) { // there may be anything in it
+		return fmt.Errorf("the vault %s may not be read, so it is not replaced: %w", r.path, err)
+	}
 	if err != nil {
 		r.old = nil
 	}
@@ -139,6 +143,9 @@ func (r *restorer) losses() (losses []string, err error) {
 		return nil, err
 	}
 	err = db.View(func(staged *bbolt.Tx) error {
+		if newer := r.newerSchema(); newer != "" {
+			losses = append(losses, "all it holds, as a newer torchside wrote it (schema "+newer+")")
+		}
 		r.readOld(func(tx *bbolt.Tx) error {
 			shops, err := shopList(tx)
 			for _, s := range shops {
@@ -167,6 +174,27 @@ func lost(old, staged *bbolt.Tx, id vault.ShopID) uint64 {
 		}
 	}
 	return last
+}
+
+// newerSchema is the schema of the present vault if this program does not know it, else "".
+func (r *restorer) newerSchema() (newer string) {
+	if r.old == nil {
+		return ""
+	}
+	err := guard(r.path, func() error {
+		return r.old.View(func(tx *bbolt.Tx) error {
+			if meta := tx.Bucket(metaBucket); meta != nil {
+				if s := string(meta.Get(schemaKey)); s != schema && s != "1" {
+					newer = strconv.Quote(s)
+				}
+			}
+			return nil
+		})
+	})
+	if err != nil {
+		r.done.Unknown = true
+	}
+	return newer
 }
 
 // readOld reads the present vault. One that cannot be read, or is of an older
@@ -278,7 +306,7 @@ func (r *restorer) swap(blobs []blobRef, now time.Time) error {
 		return err
 	}
 	if exists(r.path) {
-		aside := r.path + ".before-" + now.UTC().Format("20060102T150405Z")
+		aside := r.path + asideExt + now.UTC().Format("20060102T150405Z")
 		if err := os.Link(r.path, aside); err != nil {
 			err = copyFile(r.path, aside) // as where the file system has no links
 			if err != nil {
@@ -292,6 +320,12 @@ func (r *restorer) swap(blobs []blobRef, now time.Time) error {
 	}
 	return syncFolder(r.folder)
 }
+
+// asideExt stands between the name of the vault and the time when a restore put it aside.
+const asideExt = ".before-"
+
+// asides lists the vaults that restores put aside, by path.
+func asides(path string) ([]string, error) { return filepath.Glob(path + asideExt + "*") }
 
 // exists tells whether there is a file.
 func exists(path string) bool {

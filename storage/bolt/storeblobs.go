@@ -37,6 +37,9 @@ func (s *Store) PutBlob(ctx context.Context, data []byte) (storage.Hash, error) 
 	if err == nil {
 		err = writeWhole(path, func(w io.Writer) error { _, err := w.Write(data); return err })
 	}
+	if err == nil {
+		err = syncFolders(path)
+	}
 	if err != nil {
 		return "", fmt.Errorf("attachment %s: %w", h, full(err))
 	}
