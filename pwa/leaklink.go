@@ -3,7 +3,6 @@ package pwa
 import (
 	"net/url"
 
-	"torchside/calc/gas"
 	"torchside/pwa/state"
 )
 
@@ -16,7 +15,7 @@ func leakOpen(q url.Values, l state.Leak) {
 	switch {
 	case l.Stage != state.LeakHome:
 		q.Set("section", string(l.Section))
-		q.Set("line", leakLine(l.Gas))
+		q.Set("line", l.Line())
 		setGiven(q, "retest", l.RetestOf)
 		if l.Stage == state.LeakReadings {
 			q.Set("stage", l.Stage)
@@ -24,13 +23,6 @@ func leakOpen(q url.Values, l state.Leak) {
 	case l.Shown != nil:
 		q.Set("test", l.Shown.Test.ID)
 	}
-}
-
-func leakLine(g gas.Gas) string {
-	if g == gas.Oxygen {
-		return state.LineOxygen
-	}
-	return state.LineFuel
 }
 
 // leakLinked reads what an address asks of the Leak test page; nil when it asks for nothing.

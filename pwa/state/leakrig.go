@@ -125,3 +125,11 @@ func positive(v units.StandardVolume) *units.StandardVolume {
 	}
 	return &v
 }
+
+// Line is the line of the section that is being prepared.
+func (l Leak) Line() string {
+	if l.Gas == gas.Oxygen {
+		return LineOxygen
+	}
+	return LineFuel
+}
