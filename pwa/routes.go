@@ -11,6 +11,7 @@ type Route struct {
 	Path  string
 	Title string
 	Place string // name of its drawing in the bottom bar; its data-act is "nav-" and this; empty for a page that others lead to
+	Under string // address of the place it belongs to, which the bottom bar then marks; empty for a place itself
 }
 
 // Routes are all places. The same table feeds the server, the offline copy, the bottom bar and the tests.
@@ -19,9 +20,20 @@ var Routes = []Route{
 	{Path: "/leak", Title: "Leak test", Place: "leak"},
 	{Path: "/journal", Title: "Journal", Place: "journal"},
 	{Path: "/rig", Title: "Rig", Place: "rig"},
-	{Path: "/bench", Title: "Bench", Place: "bench"},
-	{Path: "/flame", Title: "Flame"},
-	{Path: devicesPath, Title: "Devices and sync"},
+	{Path: benchPath, Title: "Bench", Place: "bench"},
+	{Path: "/flame", Title: "Flame", Under: benchPath},
+	{Path: devicesPath, Title: "Devices and sync", Under: benchPath},
+}
+
+// benchPath is the place from which the pages that are no place of their own are reached.
+const benchPath = "/bench"
+
+// placeOf is the address of the place that an address belongs to; itself where it is one, or none of ours.
+func placeOf(path string) string {
+	if r, ok := routeOf(path); ok && r.Under != "" {
+		return r.Under
+	}
+	return path
 }
 
 // anyPath matches every address that is none of ours: the app then says so itself and leads on.

@@ -158,7 +158,7 @@ func (s *Shell) Render() app.UI {
 		&pages.TimerBar{Timers: s.app.Timers, Tests: s.app.Leak.Running, Now: s.app.Clock.Wall},
 		s.page(),
 		&pages.Status{Saved: s.app.Saved, Undo: s.app.Undo, Sync: s.app.Sync.State(), Waiting: s.app.Sync.Waiting},
-		widgets.BottomBar(s.places(), s.path),
+		widgets.BottomBar(s.places(), s.path, placeOf(s.path)),
 	)
 }
 
@@ -183,7 +183,7 @@ func (s *Shell) page() app.UI {
 		return &pages.Flame{Flame: s.app.Flame, Prefs: s.app.Prefs}
 	case devicesPath:
 		return &pages.Devices{Sync: s.app.Sync, Splits: s.app.Splits}
-	case "/bench":
+	case benchPath:
 		return &pages.Bench{Prefs: s.app.Prefs, Bench: s.app.Bench}
 	}
 	return pages.NoSuchPage(s.path)

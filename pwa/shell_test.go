@@ -87,6 +87,9 @@ func TestShell_has_one_question_and_five_places_at_every_address(t *testing.T) {
 			t.Errorf("the heading of %s is no question: %s", r.Path, heading)
 		}
 		pwatest.Lacks(t, html, "style=", "http://", "https://")
+		if n := strings.Count(html, "aria-current="); n != 1 {
+			t.Errorf("%s marks %d places of the bottom bar, want 1", r.Path, n)
+		}
 		for _, to := range Routes {
 			if to.Place == "" {
 				continue // reached from a page

@@ -25,6 +25,7 @@ func main() {
 		Open:    func(ctx context.Context) (storage.Store, error) { return idb.Open(ctx, database, index) },
 		Author:  func(s storage.Store) *storage.Author { return storage.NewAuthor(s, time.Now, random{}) },
 		Files:   files{},
+		Static:  effects.FetchStatic,
 		Limit:   archive.MaxFile,
 		Browser: &effects.WebBrowser{},
 		Vault:   &vault{},

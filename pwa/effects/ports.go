@@ -21,6 +21,8 @@ type Ports struct {
 	Vault Vault
 	// Queried are the kinds with too many records to load: a Reload leaves them out, FindRecords asks for them.
 	Queried []string
+	// Static reads a file of the app itself, by its address: from the worker's copy when there is no network. nil for an app without.
+	Static func(ctx context.Context, address string) ([]byte, error)
 	// Limit is the size in bytes of the largest file Files reads in; 0 for none.
 	Limit int64
 	// Version is the version compiled into this program, "" when it has none.

@@ -69,6 +69,8 @@ func (r *Runner) one(e state.Effect) {
 		r.ports.Browser.Restart()
 	case state.SetAlarms, state.Ring, state.Say:
 		r.alarm(e)
+	case state.ReadStatic:
+		r.beside(context.Background(), func(ctx context.Context) { r.readStatic(ctx, e) })
 	case state.Write:
 		r.queue(func(ctx context.Context) { r.write(ctx, e) })
 	case state.Reload:

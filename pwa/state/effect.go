@@ -31,6 +31,8 @@ type (
 	}
 	// Import reads such a file; answered with ImportProgress, and then ImportDone or TransferFailed.
 	Import struct{ File Source }
+	// ReadStatic reads a file of the app itself, such as tables too long for the program; answered with StaticRead.
+	ReadStatic struct{ Address string }
 	// Restart starts the waiting version.
 	Restart struct{}
 	// ShowTheme applies "system", "dark" or "light" to the page.
@@ -46,6 +48,7 @@ func (AskPersistent) effect() {}
 func (ReadHealth) effect()    {}
 func (Export) effect()        {}
 func (Import) effect()        {}
+func (ReadStatic) effect()    {}
 func (Restart) effect()       {}
 func (ShowTheme) effect()     {}
 func (ShowTop) effect()       {}

@@ -20,6 +20,15 @@ type (
 	ProvenanceClosed struct{}
 )
 
+// StaticRead answers ReadStatic: the file at the address, or why it was not read.
+type StaticRead struct {
+	Address string
+	Data    []byte
+	Err     error
+}
+
+func (StaticRead) msg() {}
+
 // Messages of the preferences.
 type (
 	// UnitsChosen replaces all units.

@@ -24,16 +24,19 @@ var placePaths = map[string]string{
 	"bench":   `<path d="M2 9h20v4H2zM4.5 13v8.5M19.5 13v8.5M8 9V4h6v5M4.5 17h15"/>`,
 }
 
-// BottomBar leads to the five places from everywhere.
-func BottomBar(places []Place, current string) app.UI {
+// BottomBar leads to the five places from everywhere. It marks the place that the current page belongs to.
+func BottomBar(places []Place, current, place string) app.UI {
 	return app.Nav().Class("bar").Aria("label", "Places").Body(
-		app.Range(places).Slice(func(i int) app.UI { return placeLink(places[i], current) }))
+		app.Range(places).Slice(func(i int) app.UI { return placeLink(places[i], current, place) }))
 }
 
-func placeLink(p Place, current string) app.UI {
+func placeLink(p Place, current, place string) app.UI {
 	a := app.A().Class("bar-link").Href(p.Path).DataSet("act", p.Act)
-	if p.Path == current {
+	switch p.Path {
+	case current:
 		a = a.Aria("current", "page")
+	case place:
+		a = a.Aria("current", "location")
 	}
 	return a.Body(
 		app.Span().Class("bar-icon").Aria("hidden", "true").Body(

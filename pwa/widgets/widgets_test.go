@@ -256,11 +256,15 @@ func TestProvenanceSheet_shows_all_it_is_told(t *testing.T) {
 }
 
 func TestBottomBar_names_the_place_one_is_at(t *testing.T) {
-	page := html(BottomBar([]Place{{Path: "/", Label: "Setup", Act: "nav-setup", Icon: "setup"}, {Path: "/rig", Label: "Rig", Act: "nav-rig", Icon: "rig"}}, "/rig"))
+	page := html(BottomBar([]Place{{Path: "/", Label: "Setup", Act: "nav-setup", Icon: "setup"}, {Path: "/rig", Label: "Rig", Act: "nav-rig", Icon: "rig"}}, "/rig", "/rig"))
 	if strings.Count(page, `aria-current="page"`) != 1 {
 		t.Error("not exactly one place is the current one")
 	}
 	wants(t, page, `href="/rig"`, `data-act="nav-setup"`, "<nav")
+	below := html(BottomBar([]Place{{Path: "/", Label: "Setup", Act: "nav-setup", Icon: "setup"}, {Path: "/rig", Label: "Rig", Act: "nav-rig", Icon: "rig"}}, "/rig/hoses", "/rig"))
+	if strings.Count(below, "aria-current") != 1 || strings.Contains(below, `aria-current="page"`) {
+		t.Error("a page below a place does not mark that place, or marks it as the page itself")
+	}
 }
 
 // TestWidgets_set_no_style: the content security policy drops inline styles, and scripts must never appear.
