@@ -3,7 +3,6 @@
 package journeys
 
 import (
-	"strings"
 	"testing"
 
 	"torchside/pwa/journeys/browsertest"
@@ -189,16 +188,9 @@ func useOf(t *testing.T, p *browsertest.Page, name string) string {
 // hookStarting is the one data-act on the page that starts with the given words.
 func hookStarting(t *testing.T, p *browsertest.Page, start string) string {
 	t.Helper()
-	var found []string
-	for _, act := range p.All("data-act") {
-		if strings.HasPrefix(act, start) {
-			found = append(found, act)
-		}
-	}
-	if len(found) != 1 {
-		t.Fatalf("wanted one control that starts with %s, got %v", start, found)
-	}
-	return found[0]
+	found := `document.querySelectorAll("[data-act^='` + start + `']")`
+	p.Wait("there is one control that starts with "+start, found+`.length === 1`)
+	return browsertest.Eval[string](p, found+`[0].dataset.act`)
 }
 
 // rigText is what the Rig page lists.

@@ -99,8 +99,8 @@ func TestDraftsOfTwoWindows(t *testing.T) {
 	other.Kill()
 	again := profile.Open("/journal")
 	resume := `document.querySelectorAll("[data-act^='sheet-resume-']")`
-	again.Wait("both are offered", resume+`.length === 2`)
-	for _, text := range []string{"here and on", "there"} {
+	for i, text := range []string{"here and on", "there"} {
+		again.Wait("what is not saved yet is offered", resume+`.length === `+strconv.Itoa(2-i))
 		again.Tap(browsertest.Eval[string](again, resume+`[0].dataset.act`))
 		again.Wants("sheet-note")
 		if got := again.Text("sheet-note"); got != "here and on" && got != "there" {

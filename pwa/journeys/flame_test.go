@@ -34,7 +34,7 @@ func TestFlameUnderTheSlider(t *testing.T) {
 		t.Error("a carburizing flame without a feather")
 	}
 	rich := degrees(t, page)
-	page.Drag("flame-ratio", thumb(page), 0.8, 40)
+	page.Drag("flame-ratio", 0.8, 40)
 	page.Wants("flame.class", "Oxidizing")
 	settled(page)
 	lean := degrees(t, page)
@@ -67,15 +67,6 @@ func settled(p *browsertest.Page) {
 // hasFeather reports whether the drawing has one.
 func hasFeather(p *browsertest.Page) bool {
 	return browsertest.Eval[bool](p, `!!document.querySelector(".flame-feather")`)
-}
-
-// thumb is where the thumb of the slider stands, as a share of its width less the thumb's own: the finger has to meet it.
-func thumb(p *browsertest.Page) float64 {
-	return browsertest.Eval[float64](p, `(() => {
-		const s = document.querySelector("[data-act=flame-ratio]");
-		const share = (s.value - s.min) / (s.max - s.min), half = 28 / s.clientWidth;
-		return half + share * (1 - 2 * half);
-	})()`)
 }
 
 var shownDegrees = regexp.MustCompile(`^(\d+) °C$`)
@@ -191,7 +182,7 @@ func TestFlameDragOnASlowPhone(t *testing.T) {
 		page.SlowCPU(4)
 		browsertest.Eval[bool](page, countFlames)
 		count, mean, longest := page.Frames(func() {
-			page.Drag("flame-ratio", thumb(page), 0.9, 120)
+			page.Drag("flame-ratio", 0.9, 120)
 		})
 		page.SlowCPU(1)
 		page.Wants("flame.class", "Oxidizing")

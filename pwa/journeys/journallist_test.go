@@ -226,6 +226,7 @@ func TestJournalAnswers(t *testing.T) {
 	page.Tap("journal-sample")
 	page.Wants("journal-total", "30 sheets")
 	page.Tap("view-compare")
+	page.Wait("there are sheets to pick", `document.querySelectorAll("[data-act^='pick-']").length > 2`)
 	picks := page.All("data-sheet")
 	page.Tap("pick-" + picks[0])
 	page.Wants("compare-picked", "1 of 2")

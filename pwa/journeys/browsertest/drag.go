@@ -11,14 +11,38 @@ import (
 // dragStep is the time between two moves of the finger: that of a screen which shows sixty pictures a second.
 const dragStep = time.Second / 60
 
-// Drag puts a finger on a slider's thumb and moves it along, from one share of the slider's width to another, in so many moves.
-func (p *Page) Drag(act string, from, to float64, moves int) {
+// Drag puts a finger on a slider's thumb and moves it along to a share of the slider's width, in so many moves. A touch that the
+// browser does not take for one on the slider, as happens on a busy machine just after the page moved, is made again.
+func (p *Page) Drag(act string, to float64, moves int) {
 	p.t.Helper()
-	p.find(act)
+	const tries = 3
+	for range tries {
+		p.find(act)
+		before := p.thumb(act)
+		p.swipe(act, before, to, moves)
+		if p.thumb(act) != before {
+			return
+		}
+		p.t.Logf("no touch moved %s", act)
+	}
+	p.t.Fatalf("no touch moved %s; the page shows:\n%s", act, p.shown())
+}
+
+// thumb is where the middle of a slider's thumb stands, as a share of the slider's width.
+func (p *Page) thumb(act string) float64 {
+	p.t.Helper()
+	return eval[float64](p, `(() => {
+		const s = `+element(act)+`;
+		const share = (s.value - s.min) / (s.max - s.min), half = 28 / s.clientWidth;
+		return half + share * (1 - 2 * half);
+	})()`)
+}
+
+// swipe moves a finger along a slider, from one share of its width to another.
+func (p *Page) swipe(act string, from, to float64, moves int) {
+	p.t.Helper()
 	box := eval[[]float64](p, `(() => {
-		const e = `+element(act)+`;
-		e.scrollIntoView({ block: "center" });
-		const r = e.getBoundingClientRect();
+		const r = `+element(act)+`.getBoundingClientRect();
 		return [r.left, r.top, r.width, r.height];
 	})()`)
 	touch := func(kind input.DispatchTouchEventType, share float64) {
