@@ -176,7 +176,7 @@ func TestRestore_refuses_a_damaged_backup_and_leaves_the_vault_alone(t *testing.
 		t.Error("the vault was replaced")
 	}
 	left, err := filepath.Glob(filepath.Join(folder, "*"))
-	if err != nil || len(left) != 2 { // vault.bolt and blobs
+	if err != nil || len(left) != 3 { // vault.bolt, vault.lock and blobs
 		t.Errorf("left behind: %v, %v", left, err)
 	}
 }

@@ -65,7 +65,7 @@ const maxFindings = 100
 func Check(ctx context.Context, folder string) (Report, error) {
 	path := filepath.Join(folder, vaultFile)
 	if _, err := os.Stat(path); err != nil {
-		return Report{}, fmt.Errorf("no vault to check: %w", err)
+		return Report{}, noVault(err)
 	}
 	c := &checker{folder: folder, path: path, ctx: ctx}
 	err := c.pages()
@@ -82,6 +82,8 @@ func Check(ctx context.Context, folder string) (Report, error) {
 	}
 	return c.report, err
 }
+
+func noVault(err error) error { return fmt.Errorf("no vault to check: %w", err) }
 
 // checker looks at one vault.
 type checker struct {

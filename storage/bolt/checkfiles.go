@@ -108,11 +108,27 @@ func (k *shopCheck) attachment(f *files, h storage.Hash, size int64) {
 // files nothing names are deleted. While anything else is damaged it changes
 // nothing. Its errors are those of Check and Open.
 func Repair(ctx context.Context, folder string) (Report, error) {
+	if _, err := os.Stat(folder); err != nil {
+		return Report{}, noVault(err)
+	}
+	held, err := lock(folder, "stop the server first")
+	if err != nil {
+		return Report{}, err
+	}
+	report, err := repairLocked(ctx, folder, held)
+	if closed := held.Close(); !errors.Is(closed, fs.ErrClosed) { // by the vault that was opened
+		err = errors.Join(err, closed)
+	}
+	return report, err
+}
+
+// repairLocked repairs under the lock, so that what was found is still so.
+func repairLocked(ctx context.Context, folder string, held *os.File) (Report, error) {
 	report, err := Check(ctx, folder)
 	if err != nil || len(report.lost)+len(report.unused) == 0 || report.damage > len(report.lost) {
 		return report, err
 	}
-	v, err := Open(folder)
+	v, err := openLocked(folder, held)
 	if err != nil {
 		return report, err
 	}

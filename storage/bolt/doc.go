@@ -4,6 +4,7 @@
 // attachments beside it, each a file named by its content. Attachments are not
 // in the database because files are faster and a database never shrinks.
 //
+//	FOLDER/vault.lock               empty; locked by the process that has the vault
 //	FOLDER/vault.bolt               everything but attachments
 //	FOLDER/blobs/SHOP/ab/cd/HASH    attachments held in full
 //	FOLDER/blobs/SHOP/partial/HASH  attachments still arriving

@@ -39,12 +39,25 @@ func Open(folder string) (*Vault, error) {
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return nil, fmt.Errorf("the data folder cannot be made: %w", full(err))
 	}
+	held, err := lock(folder, "two writers would damage it: stop the other torchside, or give this one another --data folder")
+	if err != nil {
+		return nil, err
+	}
+	v, err := openLocked(folder, held)
+	if err != nil {
+		return nil, errors.Join(err, held.Close())
+	}
+	return v, nil
+}
+
+// openLocked opens the vault in a folder whose lock is held; Close gives that back.
+func openLocked(folder string, held *os.File) (*Vault, error) {
 	path := filepath.Join(folder, vaultFile)
 	db, err := openFile(path, lockWait)
 	if err != nil {
 		return nil, err
 	}
-	v := &Vault{db: db, folder: folder, path: path}
+	v := &Vault{db: db, folder: folder, path: path, lock: held}
 	if err := v.prepare(); err != nil {
 		return nil, errors.Join(err, db.Close())
 	}

@@ -55,12 +55,15 @@ func Restore(ctx context.Context, folder, backup string, force bool, now time.Ti
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return Restored{}, fmt.Errorf("the data folder cannot be made: %w", full(err))
 	}
-	r := &restorer{ctx: ctx, folder: folder, path: filepath.Join(folder, vaultFile), staging: filepath.Join(folder, "restore"+partExt)}
-	if err := r.lock(); err != nil {
+	held, err := lock(folder, "stop the server first")
+	if err != nil {
 		return Restored{}, err
 	}
-	err := r.run(backup, force, now)
-	err = errors.Join(err, os.RemoveAll(r.staging), r.unlock())
+	r := &restorer{ctx: ctx, folder: folder, path: filepath.Join(folder, vaultFile), staging: filepath.Join(folder, "restore"+partExt)}
+	if err = r.openOld(); err == nil {
+		err = r.run(backup, force, now)
+	}
+	err = errors.Join(err, os.RemoveAll(r.staging), r.closeOld(), held.Close())
 	return r.done, err
 }
 
@@ -72,8 +75,8 @@ type restorer struct {
 	done                  Restored
 }
 
-// lock opens the present vault, if it can be read, so that nobody else can.
-func (r *restorer) lock() error {
+// openOld opens the present vault, if it can be read.
+func (r *restorer) openOld() error {
 	if !exists(r.path) {
 		return nil
 	}
@@ -94,11 +97,11 @@ func (r *restorer) lock() error {
 		return nil
 	}
 	r.done.Unknown = true
-	return r.unlock()
+	return r.closeOld()
 }
 
-// unlock closes the old vault.
-func (r *restorer) unlock() error {
+// closeOld closes the old vault.
+func (r *restorer) closeOld() error {
 	if r.old == nil {
 		return nil
 	}
@@ -302,7 +305,7 @@ func (r *restorer) swap(blobs []blobRef, now time.Time) error {
 			return err
 		}
 	}
-	if err := r.unlock(); err != nil {
+	if err := r.closeOld(); err != nil { // some systems replace no file that is open; the lock is held on
 		return err
 	}
 	if exists(r.path) {

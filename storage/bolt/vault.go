@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"runtime/debug"
 	"slices"
 	"strings"
@@ -28,6 +29,7 @@ type Vault struct {
 	id     string
 	folder string
 	path   string
+	lock   *os.File // of the folder, held until Close
 
 	mu     sync.Mutex
 	broken error // why no call is answered any more
@@ -139,7 +141,11 @@ func (v *Vault) ID() string { return v.id }
 
 // Close implements vault.Vault.
 func (v *Vault) Close() error {
-	if err := v.db.Close(); err != nil && !errors.Is(err, fs.ErrClosed) {
+	err := v.db.Close()
+	if closed := v.lock.Close(); err == nil && !errors.Is(closed, fs.ErrClosed) { // by a Close before
+		err = closed
+	}
+	if err != nil && !errors.Is(err, fs.ErrClosed) {
 		return fmt.Errorf("the vault %s: %w", v.path, err)
 	}
 	return nil

@@ -53,7 +53,7 @@ var rules = []rule{
 	{packages: "storage/vault", may: []string{"std", "./storage"}, never: []string{"syscall/js", "net/..."}},
 	{packages: "storage/vault/memvault", may: []string{"std", "./storage", "./storage/vault"}, never: []string{"syscall/js"}},
 	{packages: "storage/vault/vaulttest", may: []string{"std", "./storage", "./storage/merge", "./storage/storagetest", "./storage/vault"}},
-	{packages: "storage/bolt", may: []string{"std", "./storage", "./storage/merge", "./storage/postings", "./storage/vault", bbolt}, never: []string{"syscall/js"}},
+	{packages: "storage/bolt", may: []string{"std", "./storage", "./storage/merge", "./storage/postings", "./storage/vault", bbolt, "golang.org/x/sys/windows"}, never: []string{"syscall/js"}},
 	{packages: "storage/replicate/simtest", may: []string{"std", "./storage", "./storage/..."}, never: []string{"syscall/js", "net/..."}},
 	{packages: "storage/storagetest", may: []string{"std", "./storage", "./storage/merge", "./storage/memory"}},
 	{packages: "storage/...", may: []string{"std", "./storage", "./storage/merge"}},
