@@ -31,6 +31,7 @@ var subjects = []subject{
 	{"leak", question(leakDefaults, answerLeak), helpLeak},
 	{"room", question(roomDefaults, answerRoom), helpRoom},
 	{"heat", question(heatDefaults, answerHeat), helpHeat},
+	{"braze", question(brazeQuestion{}, answerBraze), helpBraze},
 	{"cut", question(cutDefaults, answerCut), helpCut},
 	{"cut-list", question(cutListDefaults, answerCutList), helpCutList},
 	{"setup", question(setup.Input{}, answerSetup), setup.Help},
