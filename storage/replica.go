@@ -12,11 +12,12 @@ import "context"
 type Replica interface {
 	Store
 
-	// Waiting returns up to limit ops noted as waiting to be sent, in
-	// ascending order of id, those refused left out. An op that cannot be read
-	// is left out too, so that it does not keep the others here; Ops says which
-	// it is, and Usage counts it. ErrInvalid: a limit below 1.
-	Waiting(ctx context.Context, limit int) ([]Op, error)
+	// Waiting returns up to limit ops noted as waiting to be sent with an id
+	// above after, in ascending order of id, those refused left out; "" starts,
+	// and an empty page ends. An op that cannot be read is left out too, so that
+	// it does not keep the others here; Ops says which it is, and Usage counts
+	// it. ErrInvalid: a limit below 1.
+	Waiting(ctx context.Context, after ID, limit int) ([]Op, error)
 
 	// Sent ends the waiting of ops that the vault has, refused ones too. Ids
 	// that do not wait do no harm.

@@ -108,28 +108,52 @@ func (x *indexing) directory(kind string, then func(postings.Directory, error)) 
 
 // load gives the blocks of some numbers, reading those not known.
 func (x *indexing) load(kind string, d postings.Directory, numbers []int, then func(map[int]*postings.Block, error)) {
-	blocks := make(map[int]*postings.Block, len(numbers))
-	var missing []int
-	var reads []js.Value
-	store := x.t.store(blocksStore)
+	l := &loading{x: x, kind: kind, d: d, blocks: make(map[int]*postings.Block, len(numbers)), then: then}
 	for _, n := range numbers {
-		if blocks[n] = x.known.get(kind, d.Blocks[n]); blocks[n] == nil {
-			missing = append(missing, n)
-			reads = append(reads, store.Call("get", []any{kind, d.Blocks[n].Key}))
+		if l.blocks[n] = x.known.get(kind, d.Blocks[n]); l.blocks[n] == nil {
+			l.missing = append(l.missing, n)
 		}
 	}
-	x.t.all(reads, func(rows []js.Value) {
-		var fault error
-		for i, n := range missing {
+	l.next()
+}
+
+// blocksAtOnce is how many blocks are asked for before the first is decoded:
+// some 800 kB as bytes of the browser.
+const blocksAtOnce = 16
+
+// loading is one load under way.
+type loading struct {
+	x       *indexing
+	kind    string
+	d       postings.Directory
+	missing []int // numbers still to be read
+	blocks  map[int]*postings.Block
+	fault   error
+	then    func(map[int]*postings.Block, error)
+}
+
+func (l *loading) next() {
+	if len(l.missing) == 0 {
+		l.then(l.blocks, l.fault)
+		return
+	}
+	part := l.missing[:min(len(l.missing), blocksAtOnce)]
+	l.missing = l.missing[len(part):]
+	store, reads := l.x.t.store(blocksStore), make([]js.Value, 0, len(part))
+	for _, n := range part {
+		reads = append(reads, store.Call("get", []any{l.kind, l.d.Blocks[n].Key}))
+	}
+	l.x.t.all(reads, func(rows []js.Value) {
+		for i, n := range part {
 			b, err := postings.Decode(bytesOf(rows[i]))
 			if err != nil {
-				fault = err
+				l.fault = err
 				continue
 			}
-			blocks[n] = b
-			x.stage(kind, postings.Written{Ref: d.Blocks[n], Block: b})
+			l.blocks[n] = b
+			l.x.stage(l.kind, postings.Written{Ref: l.d.Blocks[n], Block: b})
 		}
-		then(blocks, fault)
+		l.next()
 	})
 }
 

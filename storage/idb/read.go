@@ -143,6 +143,42 @@ func (t *tx) pages(from source, after string, each func(row js.Value) (key strin
 	})
 }
 
+// keysOf reads a list of keys.
+func keysOf(found js.Value) []string {
+	keys := make([]string, 0, found.Length())
+	for i := range found.Length() {
+		keys = append(keys, found.Index(i).String())
+	}
+	return keys
+}
+
+// rows reads the rows with some keys, in their order.
+func (t *tx) rows(store string, keys []string, step func(rows []js.Value)) {
+	from, reads := t.store(store), make([]js.Value, 0, len(keys))
+	for _, key := range keys {
+		reads = append(reads, from.Call("get", key))
+	}
+	t.all(reads, step)
+}
+
+// blocks reads the rows with some keys, a block of them at a time, and gives
+// each to a step, which may end the transaction with an error.
+func (t *tx) blocks(store string, keys []string, each func(row js.Value) error) {
+	if len(keys) == 0 {
+		return
+	}
+	n := min(len(keys), pageRows)
+	t.rows(store, keys[:n], func(rows []js.Value) {
+		for _, row := range rows {
+			if err := each(row); err != nil {
+				t.abort(err)
+				return
+			}
+		}
+		t.blocks(store, keys[n:], each)
+	})
+}
+
 // Ops implements storage.Store.
 func (s *Store) Ops(ctx context.Context, after storage.ID, limit int) ([]storage.Op, error) {
 	if limit < 1 {

@@ -14,28 +14,44 @@ import (
 var _ storage.Replica = (*Store)(nil)
 
 // Waiting implements storage.Replica.
-func (s *Store) Waiting(ctx context.Context, limit int) ([]storage.Op, error) {
+func (s *Store) Waiting(ctx context.Context, after storage.ID, limit int) ([]storage.Op, error) {
 	if limit < 1 {
 		return nil, fmt.Errorf("%w: limit of %d ops", storage.ErrInvalid, limit)
 	}
-	var page []storage.Op
+	var w *waiting
 	err := s.run(ctx, false, []any{outboxStore, opsStore}, func(t *tx) {
-		page = nil
-		t.then(t.store(outboxStore).Call("getAllKeys", js.Undefined(), limit), func(ids js.Value) {
-			ops, reads := t.store(opsStore), make([]js.Value, 0, ids.Length())
-			for i := range ids.Length() {
-				reads = append(reads, ops.Call("get", ids.Index(i)))
-			}
-			t.all(reads, func(rows []js.Value) {
-				for _, row := range rows {
-					if op, err := readOp(text(row, "text")); err == nil {
-						page = append(page, op)
-					}
+		w = &waiting{t: t, limit: limit}
+		w.next(string(after))
+	})
+	if err != nil {
+		return nil, err
+	}
+	return w.page, nil
+}
+
+// waiting is one Waiting in its transaction.
+type waiting struct {
+	t     *tx
+	limit int
+	page  []storage.Op
+}
+
+// next reads the ops that wait above after, block by block, until there are
+// enough that can be read.
+func (w *waiting) next(after string) {
+	n := min(w.limit-len(w.page), pageRows)
+	w.t.namesAfter(outboxStore, after, n, func(ids []string) {
+		w.t.rows(opsStore, ids, func(rows []js.Value) {
+			for _, row := range rows {
+				if op, err := readOp(text(row, "text")); err == nil {
+					w.page = append(w.page, op)
 				}
-			})
+			}
+			if len(ids) == n && len(w.page) < w.limit {
+				w.next(ids[n-1])
+			}
 		})
 	})
-	return page, err
 }
 
 // Sent implements storage.Replica.
@@ -67,12 +83,15 @@ func (s *Store) Refuse(ctx context.Context, refused ...storage.Refusal) error {
 func (s *Store) Refusals(ctx context.Context) ([]storage.Refusal, error) {
 	var all []storage.Refusal
 	err := s.run(ctx, false, []any{refusedStore}, func(t *tx) {
-		t.then(t.store(refusedStore).Call("getAll"), func(rows js.Value) {
-			all = nil
-			for i := range rows.Length() {
-				row := rows.Index(i)
-				all = append(all, storage.Refusal{Op: storage.ID(text(row, "op")), Reason: text(row, "reason")})
-			}
+		all = nil
+		from, ranges := t.store(refusedStore), keyRange()
+		above := func(after string, n int) js.Value {
+			return from.Call("getAll", ranges.Call("lowerBound", after, true), n)
+		}
+		t.pages(above, "", func(row js.Value) (string, bool, error) {
+			r := storage.Refusal{Op: storage.ID(text(row, "op")), Reason: text(row, "reason")}
+			all = append(all, r)
+			return string(r.Op), true, nil
 		})
 	})
 	return all, err
@@ -180,16 +199,13 @@ func (t *tx) keys(store, after string, each func(keys []string) error) {
 func (s *Store) History(ctx context.Context, rec storage.ID) ([]storage.Op, error) {
 	var all []storage.Op
 	err := s.run(ctx, false, []any{opsStore}, func(t *tx) {
-		t.then(t.store(opsStore).Call("index", recIndex).Call("getAll", string(rec)), func(rows js.Value) {
+		t.then(t.store(opsStore).Call("index", recIndex).Call("getAllKeys", string(rec)), func(found js.Value) {
 			all = nil
-			for i := range rows.Length() {
-				op, err := readOp(text(rows.Index(i), "text"))
-				if err != nil {
-					t.abort(err)
-					return
-				}
+			t.blocks(opsStore, keysOf(found), func(row js.Value) error {
+				op, err := readOp(text(row, "text"))
 				all = append(all, op)
-			}
+				return err
+			})
 		})
 	})
 	return all, err

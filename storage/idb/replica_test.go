@@ -8,12 +8,14 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"syscall/js"
 	"testing"
 	"time"
 
 	"torchside/storage"
 	"torchside/storage/answer"
 	"torchside/storage/merge"
+	"torchside/storage/postings"
 	"torchside/storage/replicate"
 	"torchside/storage/storagetest"
 	"torchside/storage/vault/memvault"
@@ -73,7 +75,7 @@ func TestOpen_lists_the_attachments_of_before_there_were_lists(t *testing.T) {
 		if got, err := s.UnsentBlobs(ctx, "", 9); err != nil || !slices.Equal(got, []storage.Hash{here}) {
 			t.Errorf("unsent %v, %v", got, err)
 		}
-		if got, err := s.Waiting(ctx, 9); err != nil || len(got) != len(ops) {
+		if got, err := s.Waiting(ctx, "", 9); err != nil || len(got) != len(ops) {
 			t.Errorf("%d ops wait, %v", len(got), err)
 		}
 		if got, err := s.History(ctx, ops[0].Rec); err != nil || len(got) == 0 || got[0].Rec != ops[0].Rec {
@@ -147,13 +149,95 @@ func TestWaiting_passes_over_a_change_that_cannot_be_read(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := s.Waiting(context.Background(), 9)
+	got, err := s.Waiting(context.Background(), "", 9)
 	want, _ := merge.Union([]storage.Op{ops[0], ops[2]}, nil)
 	if err != nil || !storagetest.SameOps(got, want) {
 		t.Errorf("%d wait, %v", len(got), err)
 	}
 	if _, err := s.Ops(context.Background(), "", 9); !errors.Is(err, storage.ErrCorrupt) {
 		t.Errorf("reading all: %v, want ErrCorrupt", err)
+	}
+}
+
+// No list is read at once, however long it is, and changes that cannot be read
+// do not keep those behind them here.
+func TestStore_reads_long_lists_in_blocks(t *testing.T) {
+	ctx := context.Background()
+	s, author := writer(t)
+	rec, err := author.Save(ctx, "torch", 1, []byte("0"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	const changes = 450
+	for i := range changes {
+		if rec, err = author.Update(ctx, rec, 1, fmt.Append(nil, i)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	most := readsAtOnce(t)
+	patch(t, "IDBIndex", "getAll", `return function() { throw new Error("whole rows of an index at once"); };`)
+	if got, err := s.Waiting(ctx, "", 10_000); err != nil || len(got) != changes+1 {
+		t.Errorf("%d wait, %v", len(got), err)
+	}
+	if got, err := s.History(ctx, rec.ID); err != nil || len(got) != changes+1 || got[changes].ID != rec.Heads[0].ID {
+		t.Errorf("history of %d, %v", len(got), err)
+	}
+	if n := most(); n > pageRows || n < 2 {
+		t.Errorf("%d rows were asked for at once, want up to %d", n, pageRows)
+	}
+}
+
+// readsAtOnce counts, from now on, how many rows were asked for before the first of them came.
+func readsAtOnce(t *testing.T) func() int {
+	patch(t, "IDBObjectStore", "get", `window.openReads = 0; window.mostReads = 0; return function(...args) {
+		const request = old.apply(this, args);
+		window.mostReads = Math.max(window.mostReads, ++window.openReads);
+		request.addEventListener("success", () => window.openReads--);
+		return request;
+	};`)
+	return func() int { return js.Global().Get("mostReads").Int() }
+}
+
+func TestFind_reads_the_index_a_few_blocks_at_a_time(t *testing.T) {
+	name := freshName()
+	const sheets = 2*blocksAtOnce*postings.Size + 1
+	for lot := range slices.Chunk(sheetOps(sheets), 500) {
+		if _, err := openedWith(t, name, sheetIndex).Append(context.Background(), lot...); err != nil {
+			t.Fatal(err)
+		}
+	}
+	s := openedWith(t, name, sheetIndex)
+	whole(t, s, storage.Find{Kind: "sheet", Limit: 1})
+	s.known = known{}
+	most := readsAtOnce(t)
+	page := whole(t, s, storage.Find{Kind: "sheet", Limit: 3, Terms: []string{"done=yes"}})
+	if n := most(); page.Total != sheets || n > blocksAtOnce || n < 2 {
+		t.Errorf("%d of %d found with up to %d reads at once, want up to %d", page.Total, sheets, n, blocksAtOnce)
+	}
+}
+
+func TestWaiting_goes_on_behind_a_block_that_cannot_be_read(t *testing.T) {
+	ctx := context.Background()
+	s, _ := writer(t)
+	ops, _ := merge.Union(storagetest.RandomOps(64, 30), nil)
+	if _, err := s.Append(ctx, ops...); err != nil {
+		t.Fatal(err)
+	}
+	err := s.run(ctx, true, []any{opsStore}, func(t *tx) {
+		for _, op := range ops[:25] {
+			t.store(opsStore).Call("put", map[string]any{"op": string(op.ID), "rec": string(op.Rec), "names": []any{}, "text": "{"})
+		}
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		after storage.ID
+		want  []storage.Op
+	}{{"", ops[25:27]}, {ops[3].ID, ops[25:27]}, {ops[26].ID, ops[27:29]}, {ops[28].ID, ops[29:]}, {ops[29].ID, nil}} {
+		if got, err := s.Waiting(ctx, c.after, 2); err != nil || !storagetest.SameOps(got, c.want) {
+			t.Errorf("after %q: %d wait, %v; want %d", c.after, len(got), err, len(c.want))
+		}
 	}
 }
 

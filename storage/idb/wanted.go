@@ -85,11 +85,7 @@ func (s *Store) names(ctx context.Context, limit int, read func(t *tx, add func(
 // namesAfter reads up to n keys above after.
 func (t *tx) namesAfter(store string, after storage.Hash, n int, step func([]storage.Hash)) {
 	t.then(t.store(store).Call("getAllKeys", keyRange().Call("lowerBound", after, true), n), func(found js.Value) {
-		names := make([]storage.Hash, 0, found.Length())
-		for i := range found.Length() {
-			names = append(names, found.Index(i).String())
-		}
-		step(names)
+		step(keysOf(found))
 	})
 }
 

@@ -12,7 +12,7 @@ import (
 var _ storage.Replica = (*Store)(nil)
 
 // Waiting implements storage.Replica.
-func (s *Store) Waiting(ctx context.Context, limit int) ([]storage.Op, error) {
+func (s *Store) Waiting(ctx context.Context, after storage.ID, limit int) ([]storage.Op, error) {
 	if limit < 1 {
 		return nil, fmt.Errorf("%w: limit of %d ops", storage.ErrInvalid, limit)
 	}
@@ -20,7 +20,7 @@ func (s *Store) Waiting(ctx context.Context, limit int) ([]storage.Op, error) {
 		return nil, err
 	}
 	defer s.disk.mu.Unlock()
-	ids := sortedAfter(s.disk.waiting, "")
+	ids := sortedAfter(s.disk.waiting, after)
 	page := make([]storage.Op, 0, min(limit, len(ids)))
 	for _, id := range ids[:min(limit, len(ids))] {
 		page = append(page, s.disk.ops[id].Clone())

@@ -12,20 +12,24 @@ import (
 )
 
 // batch returns the next ops to send, and how many are known to wait behind
-// them: 0 means none. On a full device, where the checkpoint cannot move, those
-// confirmed already still wait and are left out.
+// them: 0 means none. While the vault has more for this device, none are sent:
+// they would have to be sent once more. Never more are read than fit into one
+// request, and one.
 func (r *run) batch() (ops []storage.Op, left int, err error) {
-	limit := r.most + 1
-	if r.full != nil {
-		limit += len(r.sent)
+	if r.behind && r.full == nil {
+		waiting, err := r.local.Waiting(r.ctx, "", 1)
+		return nil, len(waiting), err
 	}
-	waiting, err := r.local.Waiting(r.ctx, limit)
+	read := r.local.Waiting
+	if r.anew {
+		read = r.local.Ops
+	}
+	waiting, err := read(r.ctx, r.passed, r.most+1)
 	if err != nil {
 		return nil, 0, err
 	}
-	fresh := slices.DeleteFunc(waiting, func(op storage.Op) bool { return r.full != nil && r.sent[op.ID] })
-	n, err := fitting(fresh[:min(len(fresh), r.most)])
-	return fresh[:n], len(fresh) - n, err
+	n, err := fitting(waiting[:min(len(waiting), r.most)])
+	return waiting[:n], len(waiting) - n, err
 }
 
 // Sizes of an op as JSON at most, from its text: names and numbers, one id, one
@@ -65,35 +69,46 @@ func (r *run) shrink(ops []storage.Op, reason error) error {
 		r.most = len(ops) / 2
 		return nil
 	}
-	return r.refuse(storage.Refusal{Op: ops[0].ID, Reason: reason.Error()})
+	err := r.refuse(storage.Refusal{Op: ops[0].ID, Reason: reason.Error()})
+	r.pass(ops)
+	return err
 }
 
 // settle merges by their fields the records that came in with other heads than
 // were here, and tells how many it could. What it makes waits to be sent.
 func (r *run) settle() (merged int, err error) {
+	defer func() { r.Merged += merged }()
 	for _, rec := range slices.Sorted(maps.Keys(r.touched)) {
+		made, err := r.settleOne(rec)
+		if err != nil {
+			return merged, r.room(err)
+		}
 		delete(r.touched, rec)
-		record, err := r.local.Get(r.ctx, rec)
-		if errors.Is(err, storage.ErrNotFound) {
-			continue // ops naming each other in a ring
-		}
-		if err != nil {
-			return merged, err
-		}
-		if record.Conflict != storage.ConflictEdits || !r.opts.Fields(record.Kind) {
-			continue
-		}
-		ops, err := r.local.History(r.ctx, rec)
-		if err != nil {
-			return merged, err
-		}
-		if op, ok := merge.Fields(rec, ops); ok {
-			if _, err := r.local.Append(r.ctx, op); err != nil {
-				return merged, err
-			}
+		if made {
 			merged++
 		}
 	}
-	r.Merged += merged
 	return merged, nil
+}
+
+func (r *run) settleOne(rec storage.ID) (made bool, err error) {
+	record, err := r.local.Get(r.ctx, rec)
+	if errors.Is(err, storage.ErrNotFound) {
+		return false, nil // ops naming each other in a ring
+	}
+	if err != nil {
+		return false, err
+	}
+	if record.Conflict != storage.ConflictEdits || !r.opts.Fields(record.Kind) {
+		return false, nil
+	}
+	ops, err := r.local.History(r.ctx, rec)
+	if err != nil {
+		return false, err
+	}
+	op, ok := merge.Fields(rec, ops)
+	if ok {
+		_, err = r.local.Append(r.ctx, op)
+	}
+	return ok, err
 }

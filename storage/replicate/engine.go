@@ -17,6 +17,8 @@ type Engine struct {
 	peer  Peer
 	opts  Options
 	got   partial // of an attachment that was not finished
+
+	touched map[storage.ID]bool // records to settle; kept over runs, as one may end before it comes to them
 }
 
 // Options are what the app decides.
@@ -37,6 +39,7 @@ type Progress struct {
 // Outcome is what a run did, also one that failed.
 type Outcome struct {
 	Progress
+	Counted  bool          // Waiting, Refused and Reasons were read from the store; else nothing is known of them
 	Refused  int           // changes the vault did not take, in this run or an earlier one
 	Reasons  []string      // why, each once, in the order of the changes; at most mostReasons
 	Merged   int           // records settled by their fields
@@ -49,20 +52,24 @@ type Outcome struct {
 
 // New returns an engine. Options.Now must be set.
 func New(local storage.Replica, peer Peer, opts Options) *Engine {
-	return &Engine{local: local, peer: peer, opts: opts}
+	return &Engine{local: local, peer: peer, opts: opts, touched: make(map[storage.ID]bool)}
 }
 
 // Run brings both sides in step: first the changes, then, with photos, the
 // attachments. Its errors are those of the Peer and of the Store, wrapped; what
 // was done before one stays done. After storage.ErrFull all that waits was
-// still sent.
+// still sent, attachments too: only taking over what others made needs room.
 func (e *Engine) Run(ctx context.Context, photos bool) (Outcome, error) {
-	r := &run{Engine: e, ctx: ctx, sent: make(map[storage.ID]bool), touched: make(map[storage.ID]bool), most: wire.MaxOps}
+	r := &run{Engine: e, ctx: ctx, sent: make(map[storage.ID]bool), most: wire.MaxOps}
 	use, err := e.local.Usage(ctx)
 	if err != nil {
 		return r.Outcome, err
 	}
 	r.Waiting = use.Waiting
+	if err := r.standing(); err != nil { // known also if the vault is not reached
+		return r.Outcome, err
+	}
+	r.Counted = true
 	err = r.changes()
 	if told := r.standing(); err == nil {
 		err = told
@@ -73,6 +80,9 @@ func (e *Engine) Run(ctx context.Context, photos bool) (Outcome, error) {
 	if err := r.photos(photos); err != nil {
 		return r.Outcome, fmt.Errorf("exchange photos: %w", err)
 	}
+	if r.full != nil {
+		return r.Outcome, fmt.Errorf("take over what the vault has: %w", r.full)
+	}
 	return r.Outcome, nil
 }
 
@@ -82,14 +92,13 @@ type run struct {
 	Outcome
 	ctx context.Context
 
-	sent    map[storage.ID]bool // confirmed by the vault
-	touched map[storage.ID]bool // records to settle
-	most    int                 // ops in one request
-	behind  bool                // the vault has more than the last answer gave
-	full    error               // the device has no room for what comes
-	resets  int                 // how often the vault was found to be another
-	wants   []storage.Hash      // attachments the vault lacks, of the last answer
-	more    bool                // and there are others
+	noRoom                     // for a device that is full
+	sent   map[storage.ID]bool // confirmed by the vault, and still waiting
+	most   int                 // ops in one request
+	behind bool                // the vault has more than the last answer gave
+	resets int                 // how often the vault was found to be another
+	wants  []storage.Hash      // attachments the vault lacks, of the last answer
+	more   bool                // and there are others
 }
 
 // maxResets is how often in one run the vault may turn out to be another: once
@@ -109,7 +118,7 @@ func (r *run) changes() error {
 			continue
 		}
 		if r.full != nil {
-			return r.full
+			return nil
 		}
 		if merged, err := r.settle(); err != nil || merged == 0 {
 			return err
@@ -119,7 +128,7 @@ func (r *run) changes() error {
 
 // exchange is one round trip. It reports whether there is another to do.
 func (r *run) exchange() (again bool, err error) {
-	since, err := r.local.Checkpoint(r.ctx)
+	since, err := r.place()
 	if errors.Is(err, storage.ErrCorrupt) {
 		return true, r.reset() // what was known of the vault can be found out again
 	}
@@ -129,9 +138,6 @@ func (r *run) exchange() (again bool, err error) {
 	ops, left, err := r.batch()
 	if err != nil {
 		return false, err
-	}
-	if r.behind && r.full == nil {
-		ops, left = nil, left+len(ops) // they would have to be sent once more
 	}
 	reply, err := r.peer.Sync(r.ctx, wire.SyncRequest{Dev: r.opts.Dev, Since: since, Ops: ops})
 	if tooLarge(err) && len(ops) > 0 {
@@ -149,6 +155,7 @@ func (r *run) exchange() (again bool, err error) {
 	}
 	r.tell()
 	if r.full != nil {
+		r.pass(ops)
 		return left > 0, nil
 	}
 	return left > 0 || reply.More, nil
@@ -169,7 +176,10 @@ func (r *run) take(ops []storage.Op, since storage.Checkpoint, reply wire.SyncRe
 	if len(confirmed) == 0 || reply.More || r.full != nil {
 		return nil
 	}
-	return r.local.Sent(r.ctx, confirmed...)
+	for _, op := range confirmed {
+		delete(r.sent, op)
+	}
+	return r.room(r.local.Sent(r.ctx, confirmed...))
 }
 
 // acknowledged returns the ops the vault has and notes those it refused.
@@ -202,7 +212,11 @@ func (r *run) refuse(refused ...storage.Refusal) error {
 	if len(refused) == 0 {
 		return nil
 	}
-	return r.local.Refuse(r.ctx, refused...)
+	err := r.local.Refuse(r.ctx, refused...)
+	if errors.Is(err, storage.ErrFull) {
+		r.unnoted = append(r.unnoted, refused...)
+	}
+	return r.room(err)
 }
 
 // mostReasons is how many different reasons an outcome names.
@@ -214,6 +228,7 @@ func (r *run) standing() error {
 	if err != nil {
 		return err
 	}
+	all = append(all, r.unnoted...)
 	r.Refused = len(all)
 	for _, x := range all {
 		if len(r.Reasons) < mostReasons && !slices.Contains(r.Reasons, x.Reason) {
@@ -233,12 +248,8 @@ func (r *run) pulled(since storage.Checkpoint, reply wire.SyncReply) error {
 		return wire.Errorf(wire.CodeInternal, "the vault answers with a place before the one asked for")
 	}
 	done, err := r.store(reply.Next, ops)
-	if errors.Is(err, storage.ErrFull) {
-		r.full = err // what waits can still be sent
-		return nil
-	}
 	if err != nil {
-		return err
+		return r.room(err) // what waits can still be sent
 	}
 	r.Got += len(done.Added)
 	for _, op := range ops {
@@ -283,7 +294,7 @@ func (r *run) reset() error {
 	r.Replaced = true
 	r.behind = false
 	clear(r.sent)
-	return r.local.Requeue(r.ctx)
+	return r.requeue()
 }
 
 func (r *run) tell() {

@@ -25,7 +25,7 @@ func (r *run) photos(leave bool) error {
 	if err != nil {
 		return err
 	}
-	in, err := pages(func(after storage.Hash) ([]storage.Hash, error) { return r.local.WantedBlobs(r.ctx, after, namesPage) })
+	in, err := r.incoming()
 	if err != nil {
 		return err
 	}
@@ -37,6 +37,15 @@ func (r *run) photos(leave bool) error {
 		return err
 	}
 	return r.each(in, r.fetch)
+}
+
+// incoming names what others have and is not here. A full device asks for none.
+func (r *run) incoming() ([]storage.Hash, error) {
+	if r.full != nil {
+		return nil, nil
+	}
+	in, err := pages(func(after storage.Hash) ([]storage.Hash, error) { return r.local.WantedBlobs(r.ctx, after, namesPage) })
+	return in, r.room(err)
 }
 
 // each moves attachments one by one. One that is not moved now is counted and left for the next run; the others still go.
@@ -60,7 +69,7 @@ func (r *run) each(names []storage.Hash, move func(storage.Hash) (bool, error)) 
 // what it says it wants although it was, as after it was put back.
 func (r *run) outgoing() ([]storage.Hash, error) {
 	out, err := pages(func(after storage.Hash) ([]storage.Hash, error) { return r.local.UnsentBlobs(r.ctx, after, namesPage) })
-	if err != nil {
+	if err = r.room(err); err != nil {
 		return nil, err
 	}
 	known := make(map[storage.Hash]bool, len(out))
@@ -90,7 +99,7 @@ func (r *run) outgoing() ([]storage.Hash, error) {
 func (r *run) wanted() ([]storage.Hash, error) {
 	all, more := r.wants, r.more
 	for more && len(all) > 0 {
-		since, err := r.local.Checkpoint(r.ctx)
+		since, err := r.place()
 		if err != nil {
 			return nil, err
 		}
@@ -135,7 +144,7 @@ func (r *run) send(h storage.Hash) (bool, error) {
 	}
 	for range attempts {
 		if err = r.sendRest(h, data); err == nil {
-			return true, r.local.BlobsSent(r.ctx, h)
+			return true, r.room(r.local.BlobsSent(r.ctx, h))
 		}
 		switch code(err) {
 		case wire.CodeNotFound:
@@ -168,8 +177,11 @@ func (r *run) sendRest(h storage.Hash, data []byte) error {
 	return nil
 }
 
-// fetch brings one attachment from the vault, if it has it by now, and reports whether it is here.
+// fetch brings one attachment from the vault, if it has it by now and there is room for it, and reports whether it is here.
 func (r *run) fetch(h storage.Hash) (bool, error) {
+	if r.full != nil {
+		return false, nil
+	}
 	for range attempts {
 		data, err := r.fetchAll(h)
 		if code(err) == wire.CodeNotFound {
@@ -183,9 +195,9 @@ func (r *run) fetch(h storage.Hash) (bool, error) {
 			continue
 		}
 		if _, err := r.local.PutBlob(r.ctx, data); err != nil {
-			return false, err
+			return false, r.room(err)
 		}
-		return true, r.local.BlobsSent(r.ctx, h)
+		return true, r.room(r.local.BlobsSent(r.ctx, h))
 	}
 	r.Damaged++
 	return false, nil

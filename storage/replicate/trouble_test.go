@@ -6,52 +6,10 @@ import (
 	"fmt"
 	"testing"
 
-	"torchside/storage"
 	"torchside/storage/answer"
-	"torchside/storage/memory"
 	"torchside/storage/replicate"
 	"torchside/storage/wire"
 )
-
-// A full device must still be able to hand over what it holds, all of it.
-func TestRun_sends_everything_from_a_device_that_is_full(t *testing.T) {
-	_, peer := home(t, 9)
-	tablet := plainDevice(peer, 2)
-	for i := range 5 {
-		tablet.save(t, fmt.Sprint("tablet ", i))
-	}
-	tablet.run(t)
-
-	s := memory.New()
-	full := &fullStore{Replica: s, full: true}
-	phone := newDevice(s, full, peer, 1, replicate.Options{})
-	for i := range 650 {
-		phone.save(t, fmt.Sprint(i))
-	}
-	if _, err := phone.engine.Run(t.Context(), true); !errors.Is(err, storage.ErrFull) {
-		t.Errorf("error %v, want ErrFull", err)
-	}
-	if done := tablet.run(t); done.Got != 650 {
-		t.Errorf("the tablet got %d of 650", done.Got)
-	}
-	full.full = false
-	if done := phone.run(t); done.Got != 5 || phone.waits(t) != 0 {
-		t.Errorf("after there was room: %+v, %d wait", done, phone.waits(t))
-	}
-}
-
-// fullStore has no room for what others made.
-type fullStore struct {
-	storage.Replica
-	full bool
-}
-
-func (f *fullStore) Pulled(ctx context.Context, next storage.Checkpoint, ops ...storage.Op) (storage.Appended, error) {
-	if f.full {
-		return storage.Appended{}, storage.ErrFull
-	}
-	return f.Replica.Pulled(ctx, next, ops...)
-}
 
 func TestRun_fills_a_vault_that_was_put_back_or_replaced(t *testing.T) {
 	disk, peer := home(t, 10)

@@ -13,7 +13,7 @@ import (
 // waiting reads what waits.
 func (b *bench) waiting(limit int) []storage.ID {
 	b.Helper()
-	ops, err := b.replica().Waiting(b.Context(), limit)
+	ops, err := b.replica().Waiting(b.Context(), "", limit)
 	b.ok(err)
 	return idsOf(ops)
 }
@@ -62,7 +62,14 @@ func waits(b *bench) {
 	if got := b.waiting(4); !slices.Equal(got, all[:4]) {
 		b.Errorf("the first four waiting are %v, want %v", got, all[:4])
 	}
-	full, err := b.replica().Waiting(b.Context(), 100)
+	for _, from := range []int{0, 3, len(all) - 1} {
+		page, err := b.replica().Waiting(b.Context(), all[from], 4)
+		b.ok(err)
+		if want := all[from+1 : min(from+5, len(all))]; !slices.Equal(idsOf(page), want) {
+			b.Errorf("waiting after number %d: %v, want %v", from, idsOf(page), want)
+		}
+	}
+	full, err := b.replica().Waiting(b.Context(), "", 100)
 	b.ok(err)
 	if want, _ := merge.Union(ops, rec.Heads); !SameOps(full, want) {
 		b.Error("what waits is not what was stored")
@@ -76,7 +83,7 @@ func waits(b *bench) {
 		b.Errorf("%d ops were added twice", len(again.Added))
 	}
 	b.waitsFor(append(slices.Clone(all[1:3]), all[4:]...)...)
-	_, err = b.replica().Waiting(b.Context(), 0)
+	_, err = b.replica().Waiting(b.Context(), "", 0)
 	b.fails(err, storage.ErrInvalid)
 }
 

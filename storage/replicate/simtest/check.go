@@ -178,7 +178,7 @@ func (w *world) converged() {
 
 // outbox: nothing waits, and what was refused is what the vault refuses.
 func (w *world) outbox(i int, p *phone, own []storage.Op) {
-	if waiting := must(p.store.Waiting(ctx, 1)); len(waiting) > 0 {
+	if waiting := must(p.store.Waiting(ctx, "", 1)); len(waiting) > 0 {
 		w.wrong("phone %d still has changes waiting", i)
 	}
 	refused := make(map[storage.ID]bool)
