@@ -76,6 +76,7 @@ type Devices struct {
 
 // SyncOutcome is what a run did, or how far it has come.
 type SyncOutcome struct {
+	Counted                  bool // Waiting, Refused and Reasons were read from the store; else nothing is known of them
 	Sent, Got, Waiting       int
 	Photos, AllPhotos        int // attachments done, and how many there are to do
 	Left, Later              int // photos left for a connection that costs nothing, and for the next run
@@ -240,7 +241,9 @@ func (a App) syncDone(m SyncDone) (App, []Effect) {
 	if m.Outcome.Elsewhere {
 		return a, append(effects, SyncLater{})
 	}
-	s.Waiting, s.Refused, s.Reasons = m.Outcome.Waiting+s.edits, m.Outcome.Refused, m.Outcome.Reasons
+	if m.Err == nil || m.Outcome.Counted {
+		s.Waiting, s.Refused, s.Reasons = m.Outcome.Waiting+s.edits, m.Outcome.Refused, m.Outcome.Reasons
+	} // else it ended before it knew: what was known goes on to be shown
 	if m.Err != nil {
 		a, more := a.syncFailed(m.Err)
 		return a, append(effects, more...)

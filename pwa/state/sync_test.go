@@ -79,6 +79,24 @@ func TestSync_that_fails_is_tried_again_and_says_why(t *testing.T) {
 	}
 }
 
+// Why changes were refused stays on the page for as long as they are, also when a later run ends before it could look.
+func TestSync_that_ends_early_leaves_what_is_known_of_refused_and_waiting_changes(t *testing.T) {
+	a := pairedApp(t)
+	a, _ = Reduce(a, SyncAsked{})
+	a, _ = Reduce(a, SyncDone{Outcome: SyncOutcome{Counted: true, Waiting: 3, Refused: 2, Reasons: []string{"too much"}}})
+	for _, err := range []error{errors.New("no storage"), &VaultError{Code: codeRevoked}} {
+		a, _ = Reduce(a, SyncAsked{})
+		a, _ = Reduce(a, SyncDone{Err: err})
+		if a.Sync.Refused != 2 || len(a.Sync.Reasons) != 1 || a.Sync.Waiting != 3 || a.Sync.State() != SyncNeeds {
+			t.Errorf("after %v: %d refused for %v, %d wait, %q", err, a.Sync.Refused, a.Sync.Reasons, a.Sync.Waiting, a.Sync.State())
+		}
+	}
+	a, _ = Reduce(a, SyncAsked{})
+	if a, _ = Reduce(a, SyncDone{Outcome: SyncOutcome{Counted: true}, Err: errors.New("no route")}); a.Sync.Refused != 0 || a.Sync.Waiting != 0 {
+		t.Errorf("none are refused any more: %+v", a.Sync)
+	}
+}
+
 func TestSync_of_a_device_put_out_stops_and_deletes_nothing(t *testing.T) {
 	for _, code := range []string{codeRevoked, codeUnauthorized} {
 		a := pairedApp(t)
