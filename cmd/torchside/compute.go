@@ -34,6 +34,8 @@ var subjects = []subject{
 	{"braze", question(brazeQuestion{}, answerBraze), helpBraze},
 	{"cut", question(cutDefaults, answerCut), helpCut},
 	{"cut-list", question(cutListDefaults, answerCutList), helpCutList},
+	{"ventilation", question(ventilationDefaults, answerVentilation), helpVentilation},
+	{"preheat", question(preheatQuestion{}, answerPreheat), helpPreheat},
 	{"setup", question(setup.Input{}, answerSetup), setup.Help},
 }
 
