@@ -60,10 +60,13 @@ func speeds(middle float64) (all, hand, machine units.Band) {
 		units.Band{Value: (high + middle) / 2, Low: middle, High: high, Reason: reasonSpeed}
 }
 
+// The shares of thin and of thick plate, as printed.
+const thinShare, thickShare = 0.25, 0.10
+
 // fuelShare is the volume of acetylene over that of all oxygen: 25 % for thin plate, 10 % for thick (Sheet and Plate Metal Work). That
 // the ends are 6 and 100 mm is from memory.
 func fuelShare(thickness units.Length) float64 {
-	const thin, thick, thinShare, thickShare = 0.006, 0.1, 0.25, 0.10
+	const thin, thick = 0.006, 0.1
 	share := math.Log(float64(thickness)/thin) / math.Log(thick/thin)
 	return thinShare * math.Pow(thickShare/thinShare, max(share, 0))
 }

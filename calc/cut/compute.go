@@ -11,6 +11,7 @@ type Result struct {
 	Regulator     *units.GaugePressure // with the loss of the hose; nil without a hose
 	Cutting       units.Band           // m³/s, standard, of cutting oxygen
 	PreheatFuel   units.StandardFlow
+	PreheatFuels  units.Band // PreheatFuel with its band
 	PreheatOxygen units.StandardFlow
 	PreheatRatio  float64    // oxygen to fuel, neutral
 	Speed         units.Band // m/s
@@ -48,7 +49,7 @@ func Compute(in Input) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	r := Result{Orifice: j.orifice, Gauge: j.upstream.Gauge(in.Ambient), Cutting: j.flow, PreheatFuel: p.fuel, PreheatOxygen: p.oxygen,
+	r := Result{Orifice: j.orifice, Gauge: j.upstream.Gauge(in.Ambient), Cutting: j.flow, PreheatFuel: p.fuel, PreheatFuels: p.fuels, PreheatOxygen: p.oxygen,
 		PreheatRatio: p.ratio, FlamePower: p.primary, Purity: purity, FromMemory: a.memory, Start: startTime(in.Thickness, in.Start)}
 	if r.Regulator, err = in.regulator(j.upstream, units.StandardFlow(j.flow.Value)+p.oxygen); err != nil {
 		return Result{}, err
@@ -61,6 +62,12 @@ func Compute(in Input) (Result, error) {
 	r.heat(in)
 	r.Notes = in.notes(r, j)
 	return r, nil
+}
+
+// For returns the result for a cut of another length in m; only times and gas are others. Flows that were changed count as they are now.
+func (r Result) For(length units.Length) Result {
+	r.use(float64(length))
+	return r
 }
 
 // use adds times and gas for a length in m.

@@ -27,6 +27,10 @@ type Input struct {
 	Purity    float64      // mole fraction of oxygen, the rest taken as argon; UsualPurity when 0
 	Fuel      gas.Gas      // acetylene when empty
 	Start     Start        // edge when empty
+	// Torch is the pressure of the cutting oxygen at the torch when it is not to be chosen, as from a maker's chart; Flow is the flow
+	// of the cutting oxygen when a chart gives it. 0: worked out.
+	Torch units.GaugePressure
+	Flow  units.StandardFlow
 	// OxygenHose is the hose to the torch; without one the regulator pressure is not answered. Gas and Temperature are filled in.
 	OxygenHose  *flow.Hose
 	Temperature units.Temperature      // of plate and gas; 20 °C when 0
@@ -51,6 +55,8 @@ const (
 	whyLength    = "a cut has a length, in metres"
 	whyPlate     = "a plate in a workshop; a hot plate needs less time than worked out here"
 	whyAmbient   = "the air pressure around the gauge"
+	whyTorch     = "cutting oxygen stands between a tenth of a bar and 40 bar"
+	whyFlow      = "flows of cutting oxygen lie in this range"
 )
 
 // defaulted fills in what was left empty.
@@ -101,10 +107,24 @@ func (in Input) check() error {
 		gas.InRange("oxygen_purity", in.Purity, PoorestOxygen, 1, "", whyPurity),
 		gas.InRange("temperature_k", float64(in.Temperature), 253.15, 323.15, "K", whyPlate),
 		gas.InRange("ambient_abs_pa", float64(in.Ambient), 50e3, 120e3, "Pa", whyAmbient),
+		in.checkGiven(),
 	} {
 		if err != nil {
 			return err
 		}
+	}
+	return nil
+}
+
+// checkGiven tests what is 0 when it is to be worked out.
+func (in Input) checkGiven() error {
+	if in.Torch != 0 {
+		if err := gas.InRange("torch_gauge_pa", float64(in.Torch), 1e4, 4e6, "Pa", whyTorch); err != nil {
+			return err
+		}
+	}
+	if in.Flow != 0 {
+		return gas.InRange("flow_std_m3_s", float64(in.Flow), 1e-7, 0.05, "m³/s", whyFlow)
 	}
 	return nil
 }

@@ -46,9 +46,17 @@ func (in Input) jetOf(a anchor, purity Impurity) (jet, error) {
 		lowest := anchors[0].gauge + float64(units.StandardAtmosphere) // of all cutting data here; still choked
 		j.orifice, j.upstream = in.Orifice, units.AbsolutePressure(max(pressure*ratio*ratio, lowest))
 	}
+	if in.Torch != 0 {
+		j.upstream = in.Torch.Absolute(in.Ambient)
+	}
 	r, err := in.through(j)
 	if err != nil {
 		return jet{}, err
+	}
+	if in.Flow != 0 {
+		v := float64(in.Flow)
+		j.flow = units.Band{Value: v, Low: v, High: v, Reason: "as given"}
+		return j, nil
 	}
 	v := float64(r.Flow)
 	j.flow = units.Band{Value: v, Low: v * dischargeLow / dischargeCoefficient, High: v * dischargeHigh / dischargeCoefficient,
@@ -70,6 +78,9 @@ func (in Input) oxygen() gas.Mixture {
 // checkOrifice refuses an orifice that would need more than highestGauge, or is far too wide.
 func (in Input) checkOrifice(chosen, pressure float64) error {
 	narrowest := chosen * math.Sqrt(pressure/(highestGauge+float64(in.Ambient)))
+	if in.Torch != 0 || in.Flow != 0 { // a chart then says what the hole is for
+		narrowest = chosen / widestOrifice
+	}
 	return gas.InRange("orifice_diameter_m", float64(in.Orifice), narrowest, widestOrifice*chosen, "m", fmt.Sprintf(
 		"for this thickness %.2f mm (%.3f in) is usual; a narrower one would need more than 8 bar (116 psi), a wider one wastes oxygen",
 		chosen*1e3, chosen/0.0254))

@@ -14,6 +14,8 @@ type Piece struct {
 	Orifice   units.Length // 0: chosen
 	Length    units.Length // of the cut of one piece
 	Count     int
+	// FuelKept is what must be left of List.Fuel while these pieces are cut, because less may not be drawn from so fast.
+	FuelKept units.StandardVolume
 }
 
 // List is what is to be cut in the order of its rows, and what there is to cut it with.
@@ -22,6 +24,8 @@ type List struct {
 	Pieces []Piece
 	// Oxygen and Fuel are what the cylinders can still give; nil when that is not known.
 	Oxygen, Fuel *units.StandardVolume
+	// OxygenLeast and FuelLeast are the low ends of that, for ListResult.Worst; nil takes Oxygen and Fuel.
+	OxygenLeast, FuelLeast *units.StandardVolume
 	// OxygenPrice and FuelPrice are in the owner's currency; nil when not known.
 	OxygenPrice, FuelPrice *units.MoneyPerVolume
 }
@@ -89,7 +93,7 @@ func (l List) Compute() (ListResult, error) {
 	if err := l.check(); err != nil {
 		return ListResult{}, err
 	}
-	var all ListResult
+	var rows []Result
 	for i, p := range l.Pieces {
 		in := l.Common
 		in.Thickness, in.Orifice, in.Length = p.Thickness, p.Orifice, p.Length
@@ -97,7 +101,28 @@ func (l List) Compute() (ListResult, error) {
 		if err != nil {
 			return ListResult{}, &RowError{i + 1, err}
 		}
-		all.Rows = append(all.Rows, r)
+		rows = append(rows, r)
+	}
+	return l.sum(rows), nil
+}
+
+// Sum adds up a list whose rows were worked out elsewhere, one Result of one piece for each of Pieces; their sizes are not looked at.
+//
+// Errors are those of Compute for the whole list; *gas.RangeError when there are not as many rows as pieces.
+func (l List) Sum(rows []Result) (ListResult, error) {
+	if err := l.check(); err != nil {
+		return ListResult{}, err
+	}
+	if n := float64(len(l.Pieces)); len(rows) != len(l.Pieces) {
+		return ListResult{}, gas.InRange("rows", float64(len(rows)), n, n, "", "a row for each of the pieces")
+	}
+	return l.sum(rows), nil
+}
+
+func (l List) sum(rows []Result) ListResult {
+	all := ListResult{Rows: rows}
+	for i, p := range l.Pieces {
+		r := rows[i]
 		all.Pieces += p.Count
 		all.Time, all.Start = plus(all.Time, r.Time, p.Count), plus(all.Start, r.Start, p.Count)
 		all.Oxygen, all.Fuel = plus(all.Oxygen, r.Oxygen, p.Count), plus(all.Fuel, r.Fuel, p.Count)
@@ -106,9 +131,9 @@ func (l List) Compute() (ListResult, error) {
 		cost := all.Oxygen.Value*float64(*l.OxygenPrice) + all.Fuel.Value*float64(*l.FuelPrice)
 		all.Cost = &cost
 	}
-	all.Shortage = l.shortage(all.Rows, func(b units.Band) float64 { return b.Value })
-	all.Worst = l.shortage(all.Rows, func(b units.Band) float64 { return b.High })
-	return all, nil
+	all.Shortage = l.shortage(rows, func(b units.Band) float64 { return b.Value }, left(l.Oxygen), left(l.Fuel))
+	all.Worst = l.shortage(rows, func(b units.Band) float64 { return b.High }, least(l.Oxygen, l.OxygenLeast), least(l.Fuel, l.FuelLeast))
+	return all
 }
 
 func plus(sum, b units.Band, count int) units.Band {
@@ -128,7 +153,7 @@ func (l List) check() error {
 	for _, v := range []struct {
 		field string
 		given *units.StandardVolume
-	}{{"oxygen_available_std_m3", l.Oxygen}, {"fuel_available_std_m3", l.Fuel}} {
+	}{{"oxygen_available_std_m3", l.Oxygen}, {"fuel_available_std_m3", l.Fuel}, {"oxygen_available_std_m3", l.OxygenLeast}, {"fuel_available_std_m3", l.FuelLeast}} {
 		if v.given != nil {
 			if err := gas.InRange(v.field, float64(*v.given), 0, 1e4, "cubic metres", whyStock); err != nil {
 				return err
@@ -156,31 +181,34 @@ func left(v *units.StandardVolume) float64 {
 	return float64(*v)
 }
 
+func least(v, low *units.StandardVolume) float64 { return min(left(v), left(low)) }
+
 // slack lets a list that needs just what there is be done, but for rounding.
 const slack = 1e-12
 
 // shortage cuts the list piece by piece until a gas ends.
-func (l List) shortage(rows []Result, end func(units.Band) float64) *Shortage {
-	oxygen, fuel := left(l.Oxygen), left(l.Fuel)
+func (l List) shortage(rows []Result, end func(units.Band) float64, oxygen, fuel float64) *Shortage {
 	var s *Shortage
-	done := 0
+	done, fuelShort := 0, 0.0
 	for i, r := range rows {
 		o, f, n := end(r.Oxygen), end(r.Fuel), l.Pieces[i].Count
 		// share of a piece that each gas still allows, and whole pieces by the scarcer
-		byOxygen, byFuel := oxygen/o, fuel/f
+		byOxygen, byFuel := oxygen/o, (fuel-float64(l.Pieces[i].FuelKept))/f
 		if can := min(byOxygen, byFuel); s == nil && can < float64(n)*(1-slack) {
 			s = &Shortage{First: OxygenCylinder, Row: i + 1}
 			if byFuel < byOxygen {
 				s.First = FuelCylinder
 			}
+			can = max(0, can)
 			whole := math.Floor(can*(1+slack) + slack)
 			s.Done, s.Share = done+int(whole), max(0, can-whole)
 		}
 		done += n
 		oxygen, fuel = oxygen-float64(n)*o, fuel-float64(n)*f
+		fuelShort = max(fuelShort, float64(l.Pieces[i].FuelKept)-fuel)
 	}
 	if s != nil {
-		s.Oxygen, s.Fuel = units.StandardVolume(max(0, -oxygen)), units.StandardVolume(max(0, -fuel))
+		s.Oxygen, s.Fuel = units.StandardVolume(max(0, -oxygen)), units.StandardVolume(max(fuelShort, -fuel))
 	}
 	return s
 }

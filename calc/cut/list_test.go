@@ -133,7 +133,7 @@ func TestList_refusesReadably(t *testing.T) {
 	}{
 		"nothing":        {List{}, "rows is 0"},
 		"no pieces":      {List{Pieces: []Piece{{Thickness: 0.01, Length: 1}}}, "row 1: count is 0"},
-		"second row":     {List{Pieces: []Piece{{0.01, 0, 1, 1}, {2, 0, 1, 1}}}, "row 2: thickness_m is 2000 mm"},
+		"second row":     {List{Pieces: []Piece{{Thickness: 0.01, Length: 1, Count: 1}, {Thickness: 2, Length: 1, Count: 1}}}, "row 2: thickness_m is 2000 mm"},
 		"stainless":      {List{Common: Input{Metal: StainlessSteel}, Pieces: plates().Pieces}, "chromium"},
 		"negative gas":   {List{Pieces: plates().Pieces, Oxygen: stockOf(-1)}, "oxygen_available_std_m3"},
 		"price no value": {List{Pieces: plates().Pieces, FuelPrice: &bad}, "fuel_price_per_std_m3"},
@@ -149,5 +149,58 @@ func TestList_refusesReadably(t *testing.T) {
 				t.Errorf("%T names no field", err)
 			}
 		})
+	}
+}
+
+// What must stay in the fuel cylinder ends the list as an empty one would, and counts as missing.
+func TestList_fuelThatMustBeKept(t *testing.T) {
+	l := List{Pieces: []Piece{{Thickness: 0.01, Length: 1, Count: 4}}, Fuel: stockOf(1)}
+	one := listOf(t, l).Rows[0].Fuel.Value
+	l.Fuel, l.Pieces[0].FuelKept = stockOf(10*one), units.StandardVolume(7.5*one)
+	s := listOf(t, l).Shortage
+	if s == nil || s.First != FuelCylinder || s.Done != 2 {
+		t.Fatalf("10 pieces' worth of fuel, of which 7.5 must stay: %+v", s)
+	}
+	calctest.Near(t, s.Share, 0.5, 1e-9, "2.5 pieces may be drawn")
+	calctest.Near(t, float64(s.Fuel)/one, 1.5, 1e-9, "4 pieces less the 2.5 that may be drawn")
+}
+
+// A list whose rows were worked out elsewhere adds up as one that works them out itself, and the worst case looks at the low end of the stock.
+func TestList_Sum_isCompute(t *testing.T) {
+	l := plates()
+	l.Oxygen, l.Fuel = stockOf(1.5*listOf(t, l).Rows[0].Oxygen.Value), stockOf(1)
+	want := listOf(t, l)
+	got, err := l.Sum(want.Rows)
+	if err != nil || got.Oxygen != want.Oxygen || got.Time != want.Time || got.Pieces != want.Pieces || got.Shortage == nil || *got.Shortage != *want.Shortage {
+		t.Fatalf("%+v, %v; want %+v", got, err, want)
+	}
+	l.OxygenLeast = stockOf(0)
+	if got, err = l.Sum(want.Rows); err != nil || got.Worst.Done != 0 || got.Shortage.Done != want.Shortage.Done {
+		t.Errorf("with nothing at worst: %+v, %+v, %v", got.Worst, got.Shortage, err)
+	}
+	if _, err := l.Sum(want.Rows[:0]); err == nil {
+		t.Error("fewer rows than pieces were added up")
+	}
+}
+
+// A pressure from a maker's chart takes the place of the one that is chosen, and choked flow follows the absolute pressure.
+func TestCompute_pressureAndFlowAsGiven(t *testing.T) {
+	in := Input{Thickness: 0.02, Length: 1}
+	chosen := must(t, in)
+	in.Torch = 2*chosen.Gauge + units.GaugePressure(units.StandardAtmosphere)
+	given := must(t, in)
+	if given.Gauge != in.Torch {
+		t.Errorf("%v, given was %v", given.Gauge, in.Torch)
+	}
+	calctest.Near(t, given.Cutting.Value/chosen.Cutting.Value, 2, 1e-3, "twice the absolute pressure; the real gas is 0.05 % off")
+	calctest.Near(t, float64(given.PreheatFuel), float64(chosen.PreheatFuel), 1e-12, "the preheat belongs to the thickness")
+	in.Flow = 0.001
+	if r := must(t, in); r.Cutting.Value != 0.001 || r.Cutting.Low != r.Cutting.High {
+		t.Errorf("flow given: %+v", r.Cutting)
+	}
+	for _, bad := range []Input{{Thickness: 0.02, Length: 1, Torch: 1e9}, {Thickness: 0.02, Length: 1, Flow: 7}} {
+		if _, err := Compute(bad); err == nil {
+			t.Errorf("taken: %+v", bad)
+		}
 	}
 }
