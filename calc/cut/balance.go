@@ -73,10 +73,14 @@ func wallLoss(kerf, speed, start, wall float64) float64 {
 // 1; ok is false when there is none. Read it with Ratio: its band is far wider than the middle is away from 1.
 func SustainedRange(plate units.Temperature) (thin, thick units.Length, ok bool) {
 	const places = 60
+	start := float64(plate) - 273.15
+	content := heatContent(start, ironOxideMelts)
+	left := burntShare*heatToFeO - content - (1-burntShare)*heatOfFusion // for the walls
+	least := widthLosing(left/content+1) * conductance(start, ironOxideMelts) / (steelDensity * content)
 	for i := range places + 1 {
 		t := ThinnestCut * units.Length(math.Pow(float64(ThickestCut/ThinnestCut), float64(i)/places))
 		a := at(t)
-		if Balance(units.Length(a.orifice*kerfOrifice), units.Speed(a.speed), plate).Ratio.Value <= 1 {
+		if a.speed*a.orifice*kerfOrifice <= least {
 			continue
 		}
 		if !ok {

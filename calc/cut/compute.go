@@ -88,5 +88,8 @@ func (r *Result) heat(in Input) {
 	share := func(burnt, heat float64) float64 { return iron * burnt * heat / (iron*burnt*heat + r.FlamePower) }
 	r.IronShare = units.Band{Value: share(burntShare, heatToFeO), Low: share(burntLow, heatToFeO), High: share(burntHigh, heatToFe3O4),
 		Reason: "60 to 70 % of the iron burns, from memory; low end to FeO, high end to Fe3O4 (CRC Handbook)"}
+	if in.Brief {
+		return
+	}
 	r.Balance = Balance(units.Length(r.Kerf.Value), units.Speed(r.Speed.Value), in.Temperature)
 }

@@ -32,7 +32,9 @@ type Input struct {
 	Torch units.GaugePressure
 	Flow  units.StandardFlow
 	// OxygenHose is the hose to the torch; without one the regulator pressure is not answered. Gas and Temperature are filled in.
-	OxygenHose  *flow.Hose
+	OxygenHose *flow.Hose
+	// Brief leaves Result.Balance out: of all that is computed it takes longest.
+	Brief       bool
 	Temperature units.Temperature      // of plate and gas; 20 °C when 0
 	Ambient     units.AbsolutePressure // units.StandardAtmosphere when 0
 }

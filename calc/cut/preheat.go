@@ -21,7 +21,9 @@ func (in Input) preheatOf(cutting float64) (preheat, error) {
 	if in.Fuel != gas.Acetylene {
 		same = perVolume(gas.Acetylene) / perVolume(in.Fuel)
 	}
-	flow := func(s float64) float64 { return same * s * cutting / (1 - s*flame.NeutralRatio(gas.Acetylene).Neutral.Value) }
+	flow := func(s float64) float64 {
+		return same * s * cutting / (1 - s*flame.NeutralRatio(gas.Acetylene).Neutral.Value)
+	}
 	f := flow(fuelShare(in.Thickness))
 	fuels := units.Band{Value: f, Low: min(f, flow(thickShare)), High: max(f, flow(thinShare)),
 		Reason: "10 to 25 % of all oxygen (Sheet and Plate Metal Work); where between them, by thickness, is from memory"}

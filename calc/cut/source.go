@@ -31,15 +31,28 @@ func isotherm(u float64) (width, power float64) {
 // its inside: X/Y. It falls with Y to √(πe/2) = 2.066. Halving in log u from 1e-6 to 300 covers Y from 4e-6 to 69; beyond, the end value holds, which
 // is within 0.1 % of the limit.
 func losses(width float64) float64 {
-	low, high := math.Log(1e-6), math.Log(300)
+	w, p := isotherm(halve(func(w, _ float64) bool { return w < width }))
+	return p / w
+}
+
+// widthLosing is the width Y at which losses are l; without end for an l that no width goes down to.
+func widthLosing(l float64) float64 {
+	w, p := isotherm(halve(func(w, p float64) bool { return p/w > l }))
+	if p/w > l*(1+1e-6) {
+		return math.Inf(1)
+	}
+	return w
+}
+
+// halve returns the u up to which low holds for width and power of the isotherm.
+func halve(low func(width, power float64) bool) float64 {
+	a, b := math.Log(1e-6), math.Log(300)
 	for range 40 {
-		middle := (low + high) / 2
-		if w, _ := isotherm(math.Exp(middle)); w < width {
-			low = middle
+		if middle := (a + b) / 2; low(isotherm(math.Exp(middle))) {
+			a = middle
 		} else {
-			high = middle
+			b = middle
 		}
 	}
-	w, p := isotherm(math.Exp(low))
-	return p / w
+	return math.Exp(a)
 }
