@@ -6,6 +6,17 @@ const (
 	mediumTo   = 0.5 * 0.0254
 )
 
+// shadeOfCut is the row for oxygen cutting: light under 1 in, medium from 1 in to 6 in, heavy over 6 in.
+func shadeOfCut(thicknessM float64) Shade {
+	switch {
+	case thicknessM < 0.0254*(1-1e-9):
+		return Shade{3, 3, 4}
+	case thicknessM <= 6*0.0254*(1+1e-9):
+		return Shade{4, 4, 5}
+	}
+	return Shade{5, 5, 6}
+}
+
 const sourceShade = "29 CFR 1910.133(a)(5); recommended range 8 CCR 3382"
 
 // shadeFor is the filter lens. Heating and bending have no row of their own: the row for gas welding is taken, the darker one.
@@ -16,6 +27,8 @@ func shadeFor(in Input) (Shade, Provenance) {
 	switch {
 	case in.Work == Braze:
 		s = Shade{3, 3, 4}
+	case in.Work == Cut:
+		s = shadeOfCut(in.ThicknessM)
 	case in.ThicknessM < lightBelow*(1-1e-9):
 		s = Shade{4, 4, 5}
 	case in.ThicknessM <= mediumTo*(1+1e-9):

@@ -24,12 +24,14 @@ func build(in Input, c *candidate, s stocks) Card {
 	b.endurance()
 	b.cost()
 	b.rod()
+	b.cutting()
 	b.card.Warnings = append(standing(in, fillerFor(in)), ofRig(in, c)...)
 	b.card.Warnings = append(b.card.Warnings, s.oxygen.notes...)
 	b.card.Warnings = append(b.card.Warnings, s.fuel.notes...)
 	b.card.Warnings = append(b.card.Warnings, ofWithdrawal(in, c, s.fuel)...)
 	b.card.Warnings = append(b.card.Warnings, b.ofPauses(s.fuel)...)
 	b.card.Warnings = append(b.card.Warnings, ofFlame(in, c, hold)...)
+	b.cutNotes()
 	return b.card
 }
 
@@ -41,9 +43,13 @@ func (b *builder) put(field string, e estimate) float64 {
 func (b *builder) tip() {
 	t := b.c.tip
 	b.card.Tip = t.Label
-	b.card.TipDetail = TipDetail{t.OrificeDiameterM, holes(t)}
+	b.card.TipDetail = TipDetail{t.OrificeDiameterM, holes(t), nil, 0}
 	p := Provenance{Kind: Computed, Source: "flow wanted and exit velocity " + speedText(slowest, fastest) + " (common practice, from memory)", FromMemory: true,
 		Reason: "the tip whose flow and exit velocity come nearest to what is wanted"}
+	if b.in.Work == Cut {
+		b.card.TipDetail = TipDetail{t.OrificeDiameterM, 1, t.PreheatDiameterM, t.PreheatCount}
+		p = Provenance{Kind: Handbook, Source: sourceCutting, FromMemory: b.c.cut.result.FromMemory, Reason: "the hole for the cutting oxygen nearest to the printed one"}
+	}
 	if b.c.row != nil {
 		p = Provenance{Kind: MakersChart, Source: sourceChart, Reason: "a row of its chart holds for this work and thickness"}
 	}
@@ -89,7 +95,7 @@ func (b *builder) flame(fuel gas.Gas) *flame.HoldOnResult {
 	b.card.ExitClass = string(flame.ClassifyExit(units.Speed(u)))
 	spread := c.fuelFlow.prov
 	b.put("exit_velocity_m_s", newEstimate(Computed, "mixture flow ÷ area of the hole; classes are common practice, from memory", true, u, max(u*spread.Low/c.fuelFlow.value, slowest), min(u*spread.High/c.fuelFlow.value, fastest), "the band of the flow, as far as a flame burns on the tip").
-		withFormula("flow at ambient state ÷ area of the hole", NamedValue{Name: "hole", Quantity: "length", SI: *c.tip.OrificeDiameterM}))
+		withFormula("flow at ambient state ÷ area of the hole", NamedValue{Name: "hole", Quantity: "length", SI: *c.burner.OrificeDiameterM}))
 	b.popBack(hold, cone)
 	return hold
 }
@@ -127,6 +133,9 @@ func (b *builder) cost() {
 func (b *builder) rod() {
 	b.card.Shade, b.card.Provenance["shade"] = shadeFor(b.in)
 	f := fillerFor(b.in)
+	if b.in.Work == Cut {
+		return
+	}
 	if f == nil {
 		b.card.Flux = "none"
 		return

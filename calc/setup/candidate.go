@@ -24,6 +24,8 @@ const aimWeight = 0.5
 // candidate is one tip with everything worked out for the question.
 type candidate struct {
 	tip               *Tip
+	burner            *Tip      // the holes that burn: of a cutting tip those of its preheat
+	cut               *cutTip   // of a cutting tip; nil for other works
 	cylinders         *stock    // of the fuel, for the holes that are advised; nil where nothing is advised
 	row               *ChartRow // the maker's row that holds for the question, nil when there is none
 	need              estimate  // the fuel flow the work asks for, before the tip has its say
@@ -39,20 +41,28 @@ type candidate struct {
 
 // newCandidate works out one tip. Only an impossible model gives an error; a tip that does not suit is marked rejected.
 func newCandidate(in Input, t *Tip, need, ratio estimate) (candidate, error) {
-	c := candidate{tip: t, row: matchRow(t, in), ratio: ratio}
+	c := candidate{tip: t, burner: t.burner(in.Work), row: matchRow(t, in), ratio: ratio}
 	c.rejected = suits(in, t)
 	if c.rejected != nil {
 		return c, nil
 	}
-	c.setFlows(in, need)
-	if c.rejected != nil {
-		return c, nil
-	}
-	if err := c.setPressures(in); err != nil {
+	if err := c.settle(in, need); err != nil || c.rejected != nil {
 		return c, err
 	}
 	c.rejected = first(c.rejected, c.checkPressures(in), c.outsideMakers(in))
 	return c, nil
+}
+
+// settle works out flows and pressures.
+func (c *candidate) settle(in Input, need estimate) error {
+	if in.Work == Cut {
+		return c.settleCut(in, need.value)
+	}
+	c.setFlows(in, need)
+	if c.rejected != nil {
+		return nil
+	}
+	return c.setPressures(in)
 }
 
 // suits rejects a tip that is not made for the fuel or the work.
@@ -65,6 +75,10 @@ func suits(in Input, t *Tip) *Refusal {
 	if !known(fuels, fuel) {
 		return &Refusal{Code: "tip_fuel", Field: "tip " + t.Label, Read: fuel.Name(), Allowed: words(fuels), Why: "the tip is made for another fuel",
 			WaysOut: []string{"add a tip made for " + fuel.Name() + " under Rig", "put a cylinder of " + anyOf(fuels) + " in use under Rig"}}
+	}
+	if in.Work == Cut && len(t.Works) == 0 {
+		return &Refusal{Code: "tip_work", Field: "tip " + t.Label, Read: "a flame tip", Allowed: "a cutting tip", Why: "a flame tip has no hole for the cutting oxygen",
+			WaysOut: []string{wayCuttingTip}}
 	}
 	if len(t.Works) > 0 && !known(t.Works, in.Work) && !(in.Work == Bend && known(t.Works, Heat)) {
 		return &Refusal{Code: "tip_work", Field: "tip " + t.Label, Read: string(in.Work), Allowed: words(t.Works), Why: "the tip is for other work",

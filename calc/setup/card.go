@@ -53,6 +53,8 @@ type Input struct {
 	TipLabel string `json:"tip_label,omitempty"`
 	// Ratio asks for another flame than the usual one for the work; 0 means the usual one.
 	Ratio float64 `json:"ratio,omitempty"`
+	// Cut is what cutting is asked besides; other works do not look at it.
+	Cut *CutQuestion `json:"cut,omitempty"`
 }
 
 // Card is one settings card. All numbers are SI; see [Provenance] for where each comes from and how sure it is.
@@ -96,20 +98,24 @@ type Card struct {
 	Shade         Shade    `json:"shade"`
 	Filler        *Filler  `json:"filler"` // nil for heating and bending
 	Flux          string   `json:"flux"`
-	// SpeedMS is the travel speed by hand; nil when no source covers it.
+	// SpeedMS is the travel speed by hand; nil when no source covers it, and for cutting, see Cutting.
 	SpeedMS *Range `json:"speed_m_s"`
 	// Heating is filled by WithHeating; nil otherwise.
 	Heating *Heating `json:"-"`
+	// Cutting is filled for cutting; nil for other works.
+	Cutting *Cutting `json:"cutting,omitempty"`
 	// Tips are all tips of the rig, in its order, with what they would do.
 	Tips       []TipVerdict          `json:"tips"`
 	Warnings   []Warning             `json:"warnings"`
 	Provenance map[string]Provenance `json:"provenance"`
 }
 
-// TipDetail is the chosen tip's hole.
+// TipDetail is the chosen tip's hole; of a cutting tip that of the cutting oxygen, and the holes of its preheat.
 type TipDetail struct {
 	OrificeDiameterM *float64 `json:"orifice_diameter_m"`
 	OrificeCount     int      `json:"orifice_count"`
+	PreheatDiameterM *float64 `json:"preheat_diameter_m,omitempty"`
+	PreheatCount     int      `json:"preheat_count,omitempty"`
 }
 
 // GasLine is one gas of the card, from the regulator to the torch.

@@ -60,9 +60,6 @@ func checkWork(in Input) *Refusal {
 	switch {
 	case !known(Works(), in.Work):
 		return &Refusal{Code: "unknown_work", Field: "work", Read: quote(string(in.Work)), Allowed: words(Works()), Why: "these are the works of a torch"}
-	case in.Work == Cut:
-		return &Refusal{Code: "work_elsewhere", Field: "work", Read: "cut", Allowed: "weld, braze, heat, bend",
-			Why: "cutting is worked out from the cutting orifice, not from a flame tip, and is not part of this card"}
 	case !known(Metals(), in.Metal):
 		return &Refusal{Code: "unknown_metal", Field: "metal", Read: quote(string(in.Metal)), Allowed: words(Metals()), Why: "flow and cautions depend on the metal"}
 	case in.Joint != "" && !known(Joints(), in.Joint):
@@ -71,6 +68,8 @@ func checkWork(in Input) *Refusal {
 		return &Refusal{Code: "joint_missing", Field: "joint", Read: "none", Allowed: words(Joints()), Why: "a weld has a joint, and the heat it takes depends on it"}
 	case in.Work == Weld && in.Metal != MildSteel:
 		return refuseMetal(in.Metal)
+	case in.Work == Cut:
+		return checkCut(in)
 	}
 	return thicknessLimit(in.Work).refuse("thickness_m", in.ThicknessM, lengthText)
 }
@@ -81,6 +80,8 @@ func thicknessLimit(w Work) limit {
 		return limitWeld
 	case Braze:
 		return limitBraze
+	case Cut:
+		return limitCut
 	}
 	return limitHeat
 }

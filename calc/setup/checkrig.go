@@ -156,6 +156,9 @@ func checkTip(field string, t *Tip, r *Rig) *Refusal {
 			return no
 		}
 	}
+	if no := checkPreheatHoles(field, t); no != nil {
+		return no
+	}
 	for j := range t.Chart {
 		if no := checkRow(field+".chart["+strconv.Itoa(j)+"]", &t.Chart[j], r.FuelCylinder.Fuel); no != nil {
 			return no

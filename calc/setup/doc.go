@@ -13,8 +13,8 @@
 // # What it does not do
 //
 // It sees no rig. It does not know the inside of the torch, so the pressure lost in its valves and mixer is a wide band. It
-// works out welding of mild steel from 0.5 to 6 mm with acetylene, and brazing, heating and bending at the level of flow,
-// pressures, gas and cautions.
+// works out welding of mild steel from 0.5 to 6 mm with acetylene, brazing at the level of flow, pressures, gas and cautions,
+// heating and bending with calc/heat, and cutting with calc/cut.
 //
 // Pressures are gauge pressures in Pa unless a name says abs; flows and volumes are at 15 °C and 101.325 kPa; the ratio is
 // moles of torch oxygen to moles of fuel.

@@ -147,8 +147,12 @@ func (q FlameQuestion) LowestFlow() (l flame.LowestFlow, ok bool) {
 func (c Card) Flame(in Input) FlameQuestion {
 	q := FlameQuestion{Fuel: gas.Gas(c.FuelName), Ratio: c.Ratio, FuelFlowStd: c.Fuel.FlowStdM3S, Holes: c.TipDetail.OrificeCount,
 		TemperatureK: in.TemperatureK, AmbientAbsPa: in.AmbientAbsPa}
-	if c.TipDetail.OrificeDiameterM != nil {
-		q.OrificeDiameterM = *c.TipDetail.OrificeDiameterM
+	hole := c.TipDetail.OrificeDiameterM
+	if c.Work == Cut { // the flame is that of the preheat
+		hole, q.Holes = c.TipDetail.PreheatDiameterM, c.TipDetail.PreheatCount
+	}
+	if hole != nil {
+		q.OrificeDiameterM = *hole
 	}
 	for i := range in.Rig.Tips {
 		if t := &in.Rig.Tips[i]; t.Label == c.Tip {

@@ -3,14 +3,19 @@ package setup
 // Help documents the question and the answer of this package in their JSON form. A test holds it to the types.
 const Help = `setup: one settings card for one piece of work on one rig
 
-in   work            weld, braze, heat, bend (cut is refused here)
+in   work            weld, braze, heat, bend, cut
      metal           mild_steel, galvanised_steel, stainless_steel, cast_iron, copper, brass, aluminium
-     thickness_m     weld 0.0005 to 0.006, braze 0.0003 to 0.012, heat and bend 0.001 to 0.025
+     thickness_m     weld 0.0005 to 0.006, braze 0.0003 to 0.012, heat and bend 0.001 to 0.025, cut 0.0015 to 0.3
      joint           butt, corner, lap, tee, edge; needed for weld
      temperature_k   of the shop, 253.15 to 323.15
      ambient_abs_pa  60000 to 110000
      tip_label       optional: this tip and no other
      ratio           optional: moles of torch oxygen to one of fuel, 0.3 to 6; the neutral flame when missing
+     cut             optional, what cutting is asked besides {
+       oxygen_purity      optional: 0.95 to 1, 0.995 when missing
+       start              optional: edge (when missing) or pierce
+       painted            optional: true for paint, grease or an unknown coating
+     }
      rig             {
        fuel_cylinder {
          fuel               acetylene, propane, propylene, methylacetylene, propadiene, methane, hydrogen
@@ -43,11 +48,13 @@ in   work            weld, braze, heat, bend (cut is refused here)
          label              as stamped
          orifice_diameter_m optional when a chart row is given
          orifice_count      optional, 1 when missing
-         fuels, works       optional lists: acetylene and all flame works when missing
+         fuels, works       optional lists: acetylene and all flame works when missing; a cutting tip names cut, and
+                            orifice_diameter_m is then that of its cutting oxygen
+         preheat_diameter_m, preheat_count            optional: holes of the preheat flame of a cutting tip
          chart [ {          optional: rows of the maker's chart, every field optional, ranges {low, high}
            work, metal, fuel
            thickness_m, oxygen_gauge_pa, fuel_gauge_pa
-           oxygen_flow_std_m3_s, fuel_flow_std_m3_s
+           oxygen_flow_std_m3_s, fuel_flow_std_m3_s   of a row for cutting: the cutting oxygen alone, the preheat's fuel
            pressures_at     regulator (when missing) or torch
            mixing           torch the row is for: equal_pressure or injector
            note
@@ -55,7 +62,7 @@ in   work            weld, braze, heat, bend (cut is refused here)
        } ]
        withdrawal_rule      optional: tenth_fifteenth (the strictest, when missing) or seventh
      }
-out  work, metal, tip, tip_detail {orifice_diameter_m, orifice_count}
+out  work, metal, tip, tip_detail {orifice_diameter_m, orifice_count, preheat_diameter_m, preheat_count}
      tips [ {label, fits, best, chosen, makers_row, fuel_flow_std_m3_s, exit_class, code, why} ]   every tip of the rig
      oxygen, fuel    {regulator_gauge_pa, torch_gauge_pa, flow_std_m3_s, contents_std_m3, endurance_s, ended_by, end,
                      without_pause_s, regulator_max_pa}
@@ -73,6 +80,9 @@ out  work, metal, tip, tip_detail {orifice_diameter_m, orifice_count}
                      all but cost only when the contents of both gases are known
      shade {minimum, recommended_low, recommended_high}
      filler {classes, diameter_m, melts_k}, flux, speed_m_s {low, high}
+     cutting         for cutting only {cutting_oxygen_std_m3_s, preheat_oxygen_std_m3_s, hand_speed_m_s {low, high},
+                     machine_speed_m_s {low, high}, kerf_m, drag_m, start_time_s, oxygen_std_m3_m, fuel_std_m3_m (a metre of cut),
+                     iron_heat_share, heat_ratio, sustains (sustains, fails, undecided), sustained_m {low, high}, start}
      warnings [ {code, level, text, source, concerns} ]
      provenance {field: {kind, source, from_memory, formula, inputs [ {name, quantity, si, gas} ], low, high, reason,
                  others [ {kind, source, from_memory, value} ]}}

@@ -11,8 +11,8 @@ import (
 // exitVelocity is the mean velocity of the mixture out of the hole, at ambient pressure and the temperature of the shop.
 func (c *candidate) exitVelocity(in Input, fuelFlow float64) float64 {
 	total := float64(mixedFlow(in.Rig.FuelCylinder.Fuel, fuelFlow, c.ratio.value))
-	d := *c.tip.OrificeDiameterM
-	area := math.Pi / 4 * d * d * float64(holes(c.tip))
+	d := *c.burner.OrificeDiameterM
+	area := math.Pi / 4 * d * d * float64(holes(c.burner))
 	return total * (in.TemperatureK / 288.15) * (101325 / in.AmbientAbsPa) / area
 }
 
@@ -111,7 +111,7 @@ func (c *candidate) tried(in Input, hole float64) *Refusal {
 // holeFor is the one hole out of which the wanted flow leaves at a velocity, m.
 func (c *candidate) holeFor(in Input, velocity float64) float64 {
 	one := Tip{OrificeDiameterM: c.tip.OrificeDiameterM}
-	single := candidate{tip: &one, ratio: c.ratio}
+	single := candidate{tip: &one, burner: &one, ratio: c.ratio}
 	return *one.OrificeDiameterM * math.Sqrt(single.exitVelocity(compared(in), c.need.value)/velocity)
 }
 

@@ -51,7 +51,7 @@ func TestCautions_holdThePrintedFigures(t *testing.T) {
 
 // TestThickness_is_what_Compute_takes: the limits told before the question are those the answer holds to.
 func TestThickness_is_what_Compute_takes(t *testing.T) {
-	for _, w := range []Work{Weld, Braze, Heat, Bend} {
+	for _, w := range []Work{Weld, Braze, Heat, Bend, Cut} {
 		low, high, why := Thickness(w)
 		if !(low < high) || why == "" {
 			t.Errorf("%s: %v to %v, %q", w, low, high, why)

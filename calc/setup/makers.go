@@ -74,7 +74,7 @@ func (c *candidate) madeNumbers(fuel gas.Gas) []made {
 	if c.row != nil {
 		return list
 	}
-	list = append(list, made{"oxygen flow", c.oxyFlow.value, func(r *ChartRow) *Range { return r.OxygenFlowStd }, flowOf(gas.Oxygen)})
+	list = append(list, made{"oxygen flow", c.chartedOxygen(), func(r *ChartRow) *Range { return r.OxygenFlowStd }, flowOf(gas.Oxygen)})
 	list = append(list, pressuresMade(fuel.Name(), c.regulator.fuel.value, c.torch.fuel.value, func(r *ChartRow) *Range { return r.FuelGaugePa })...)
 	return append(list, pressuresMade("oxygen", c.regulator.oxygen.value, c.torch.oxygen.value, func(r *ChartRow) *Range { return r.OxygenGaugePa })...)
 }

@@ -139,7 +139,7 @@ func TestFuelNeed_jointAndMetal(t *testing.T) {
 func TestExitVelocity_growsWithAltitude(t *testing.T) {
 	in := eighth()
 	in.TipLabel = "large"
-	c := candidate{tip: &in.Rig.Tips[2], ratio: usualRatio(in)}
+	c := candidate{burner: &in.Rig.Tips[2], ratio: usualRatio(in)}
 	low := c.exitVelocity(in, 6e-5)
 	in.AmbientAbsPa /= 1.3
 	if high := c.exitVelocity(in, 6e-5); math.Abs(high/low-1.3) > 1e-9 {

@@ -67,6 +67,9 @@ func workFactor(w Work, m Metal) float64 {
 
 // fuelNeed is the fuel flow the work wants, as a standard flow.
 func fuelNeed(in Input) estimate {
+	if in.Work == Cut {
+		return usualPreheat()
+	}
 	mm := in.ThicknessM * 1000
 	factor := jointFactor(in.Work, in.Joint) * workFactor(in.Work, in.Metal)
 	book := interpolate(handbookFlow, in.ThicknessM)

@@ -48,7 +48,7 @@ func TestCompute_refusesBadInput(t *testing.T) {
 		{"weld without a joint", "joint_missing", "none", func(in *Input) { in.Joint = "" }},
 		{"weld of aluminium", "metal_not_welded", "aluminium", func(in *Input) { in.Metal = Aluminium }},
 		{"weld of galvanised steel", "metal_not_welded", "galvanised", func(in *Input) { in.Metal = GalvanisedSteel }},
-		{"cutting", "work_elsewhere", "cut", func(in *Input) { in.Work = Cut }},
+		{"cutting with flame tips", "no_tip_fits", "small", func(in *Input) { in.Work = Cut }},
 		{"gross below tare", "gross_below_tare", "30 kg", func(in *Input) { in.Rig.FuelCylinder.GrossMassKg = p(30) }},
 		{"unknown tip", "unknown_tip", "ghost", func(in *Input) { in.TipLabel = "ghost" }},
 		{"ratio of 1e9", "out_of_range", "1e+09", func(in *Input) { in.Ratio = 1e9 }},
@@ -110,10 +110,13 @@ func FuzzCompute(f *testing.F) {
 	f.Add(0.003, 0.001, 0.006, 5.0, 138e5, 40.0, 293.15, 101325.0, 1.1)
 	f.Add(math.NaN(), math.Inf(1), -1.0, 0.0, 5e9, 1e-300, 0.0, 0.0, -1.0)
 	f.Fuzz(func(t *testing.T, thickness, hole, bore, length, gauge, gross, temperature, ambient, ratio float64) {
-		for _, w := range []Work{Weld, Braze, Heat} {
+		for _, w := range []Work{Weld, Braze, Heat, Cut} {
 			in := eighth()
 			in.Work, in.ThicknessM, in.TemperatureK, in.AmbientAbsPa, in.Ratio = w, thickness, temperature, ambient, ratio
 			in.Rig.Tips[0].OrificeDiameterM, in.Rig.FuelCylinder.GrossMassKg = &hole, &gross
+			if w == Cut {
+				in.Rig.Tips[0].Works, in.Rig.Tips[0].PreheatDiameterM, in.Rig.Tips[0].PreheatCount, in.Cut = []Work{Cut}, &bore, 4, &CutQuestion{OxygenPurity: ratio}
+			}
 			in.Rig.FuelHose.InsideDiameterM, in.Rig.FuelHose.LengthM, in.Rig.OxygenCylinder.GaugePressurePa = bore, length, gauge
 			c, err := Compute(in)
 			if err == nil && !(c.Fuel.RegulatorGaugePa > 0 && c.Fuel.RegulatorGaugePa <= maxAcetyleneGaugePa*1.000001 && c.Oxygen.FlowStdM3S > 0) {

@@ -89,11 +89,15 @@ type Torch struct {
 
 // Tip is one tip or nozzle: its hole or holes and the maker's chart as far as the owner has typed it in.
 type Tip struct {
-	Label            string     `json:"label"`
-	OrificeDiameterM *float64   `json:"orifice_diameter_m,omitempty"` // of one hole; missing is allowed when a chart row gives the flows
-	OrificeCount     int        `json:"orifice_count,omitempty"`      // 0 means 1
-	Fuels            []gas.Gas  `json:"fuels,omitempty"`              // fuels it is made for; empty means acetylene only
-	Works            []Work     `json:"works,omitempty"`              // works it is for; empty means any flame work
+	Label            string    `json:"label"`
+	OrificeDiameterM *float64  `json:"orifice_diameter_m,omitempty"` // of one hole; missing is allowed when a chart row gives the flows
+	OrificeCount     int       `json:"orifice_count,omitempty"`      // 0 means 1
+	Fuels            []gas.Gas `json:"fuels,omitempty"`              // fuels it is made for; empty means acetylene only
+	Works            []Work    `json:"works,omitempty"`              // works it is for; empty means any flame work, and no cutting
+	// PreheatDiameterM and PreheatCount are the holes of the preheat flame of a cutting tip, whose OrificeDiameterM is that of the
+	// cutting oxygen; missing means not known.
+	PreheatDiameterM *float64   `json:"preheat_diameter_m,omitempty"`
+	PreheatCount     int        `json:"preheat_count,omitempty"` // 0 means not known
 	Chart            []ChartRow `json:"chart,omitempty"`
 }
 
@@ -120,7 +124,7 @@ type ChartRow struct {
 	ThicknessM    *Range     `json:"thickness_m,omitempty"`
 	OxygenGaugePa *Range     `json:"oxygen_gauge_pa,omitempty"`
 	FuelGaugePa   *Range     `json:"fuel_gauge_pa,omitempty"`
-	OxygenFlowStd *Range     `json:"oxygen_flow_std_m3_s,omitempty"`
+	OxygenFlowStd *Range     `json:"oxygen_flow_std_m3_s,omitempty"` // of a row for cutting: the cutting oxygen alone
 	FuelFlowStd   *Range     `json:"fuel_flow_std_m3_s,omitempty"`
 	PressuresAt   ChartPlace `json:"pressures_at,omitempty"` // empty means regulator
 	Mixing        Mixing     `json:"mixing,omitempty"`       // the torch the row is for; empty means not known

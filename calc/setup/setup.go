@@ -76,7 +76,7 @@ func holdOn(in Input, c *candidate) (*flame.HoldOnResult, *units.Band) {
 	if c.exit == nil {
 		return nil, nil
 	}
-	q := flame.HoldOnInput{Fuel: in.Rig.FuelCylinder.Fuel, Ratio: c.ratio.value, Diameter: units.Length(*c.tip.OrificeDiameterM),
+	q := flame.HoldOnInput{Fuel: in.Rig.FuelCylinder.Fuel, Ratio: c.ratio.value, Diameter: units.Length(*c.burner.OrificeDiameterM),
 		ExitVelocity: units.Speed(*c.exit), Temperature: units.Temperature(in.TemperatureK), Ambient: units.AbsolutePressure(in.AmbientAbsPa)}
 	r, err := flame.HoldOn(q)
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"torchside/calc/cut"
 	"torchside/calc/gas"
 	"torchside/calc/units"
 )
@@ -130,9 +131,13 @@ func TestCompute_everyNumberCarriesItsProvenance(t *testing.T) {
 
 // Every warning names its source, and the number it concerns is on the card, so that it can stand before it.
 func TestCompute_warningsHaveSourceAndPlace(t *testing.T) {
-	for _, w := range []Work{Weld, Braze, Heat, Bend} {
+	for _, w := range []Work{Weld, Braze, Heat, Bend, Cut} {
 		for _, m := range Metals() {
 			in := eighth()
+			if w == Cut {
+				in = cutter()
+				in.Cut = &CutQuestion{Start: cut.Pierce, Painted: true, OxygenPurity: 0.98}
+			}
 			in.Work, in.Metal = w, m
 			in.Rig.FuelCylinder.Count = 6
 			in.Rig.Tips = append(in.Rig.Tips, Tip{Label: "huge", OrificeDiameterM: p(0.002)})

@@ -3,14 +3,15 @@ package setup
 import "slices"
 
 // lesserFlames are the shares of the usual flow that are tried in turn when no tip of the rig gives it for heating or bending: a
-// smaller flame heats too, it only takes longer. Our choice of steps, no source.
+// smaller flame heats too, it only takes longer. So does a smaller preheat, down to the least that is printed. Our choice of steps,
+// no source.
 var lesserFlames = []float64{0.7, 0.5, 0.35, 0.25, 0.18, 0.125, 0.09}
 
-// chosenTips judges the tips and chooses one. For heating and bending a smaller flame than the usual one will do.
+// chosenTips judges the tips and chooses one. For heating, bending and cutting a smaller flame than the usual one will do.
 func chosenTips(in Input, need, ratio estimate, fuel stock) (judgement, *candidate, *Refusal) {
 	tips := judgeTips(in, need, ratio, fuel)
 	c, no := tips.choose(in)
-	if no == nil || in.Work != Heat && in.Work != Bend || !tips.wantsLess() {
+	if no == nil || !tips.wantsLess(in.Work) {
 		return tips, c, no
 	}
 	for _, share := range lesserFlames {
@@ -25,9 +26,11 @@ func chosenTips(in Input, need, ratio estimate, fuel stock) (judgement, *candida
 
 // wantsLess tells that a smaller flame is all that is wanted: the holes are too small for the usual one, it draws more fuel than the
 // cylinder may give, or the line cannot bring so much.
-func (l judgement) wantsLess() bool {
+func (l judgement) wantsLess(w Work) bool {
+	codes := map[Work][]string{Cut: {"withdrawal"}, Heat: {"tip_hole", "withdrawal", "hose_takes_all", "acetylene_pressure", "over_scale"}}
+	codes[Bend] = codes[Heat]
 	for _, j := range l {
-		if j.no != nil && slices.Contains([]string{"tip_hole", "withdrawal", "hose_takes_all", "acetylene_pressure", "over_scale"}, j.no.Code) {
+		if j.no != nil && slices.Contains(codes[w], j.no.Code) {
 			return true
 		}
 	}
@@ -36,6 +39,10 @@ func (l judgement) wantsLess() bool {
 
 // noteLesser tells that the flame is smaller than the usual one.
 func noteLesser(in Input, need estimate) Warning {
+	if in.Work == Cut {
+		return Warning{"smaller_flame", Check, "The usual preheat for this thickness draws more than the cylinder may give: this flame is smaller. Heating up takes longer, and the cut goes slower.",
+			sourcePreheat, "fuel.flow_std_m3_s"}
+	}
 	return Warning{"smaller_flame", Check, "The usual flow for this thickness is more than the tips and the cylinder give, " + flowText(need.value, in.Rig.FuelCylinder.Fuel) +
 		": this flame is smaller, heating takes longer and may not get there.", need.prov.Source, "fuel.flow_std_m3_s"}
 }
