@@ -19,14 +19,12 @@ func shadeOfCut(thicknessM float64) Shade {
 
 const sourceShade = "29 CFR 1910.133(a)(5); recommended range 8 CCR 3382"
 
-// shadeFor is the filter lens. Heating and bending have no row of their own: the row for gas welding is taken, the darker one.
+// shadeFor is the filter lens for gas welding. Heating and bending have no row of their own: the row for gas welding is taken, the darker one.
 func shadeFor(in Input) (Shade, Provenance) {
 	p := Provenance{Kind: Handbook, Source: sourceShade, Formula: "row of the table for work and thickness",
 		Inputs: []NamedValue{{Name: "thickness", Quantity: "length", SI: in.ThicknessM}}}
 	s := Shade{6, 6, 8}
 	switch {
-	case in.Work == Braze:
-		s = Shade{3, 3, 4}
 	case in.Work == Cut:
 		s = shadeOfCut(in.ThicknessM)
 	case in.ThicknessM < lightBelow*(1-1e-9):
@@ -50,7 +48,6 @@ var rodAndSpeed = []struct{ thickness, rodLow, rodHigh, slow, fast float64 }{
 const (
 	sourceCarvill = "Carvill, Mechanical Engineer's Data Handbook, p. 207 (read second-hand)"
 	sourceA52     = "AWS A5.2-92, table 1"
-	sourceA58     = "AWS A5.8-1981 as tabled in Machinery's Handbook, 31st edition"
 )
 
 // rodRow is the row of rodAndSpeed nearest to a thickness.
@@ -67,53 +64,11 @@ func rodRow(thicknessM float64) (rod, speed Range) {
 
 func abs(v float64) float64 { return max(v, -v) }
 
-// filler is one row of the filler table. Classes without cadmium come first and alone: BAg-1, -2a and -3 hold it.
-type filler struct {
-	classes []string
-	melts   *Range // °F, as the source prints it, solidus to liquidus of the first class
-	flux    string
-	source  string
-	zinc    bool
-	fluor   bool
-}
+// sourceNoFlux is why a gas weld in mild steel has no flux.
+const sourceNoFlux = "none on mild steel with a neutral flame (from memory)"
 
-var (
-	brassRod   = filler{[]string{"RBCuZn-A", "RBCuZn-C"}, &Range{1630, 1650}, "borax-type brazing flux", sourceA58, true, false}
-	silverRod  = filler{[]string{"BAg-7", "BAg-5"}, &Range{1145, 1205}, "fluoride-type silver brazing flux, FB3-A (AWS A5.31, from memory)", sourceA58, true, true}
-	copperRod  = filler{[]string{"BCuP-5", "BCuP-2"}, &Range{1190, 1475}, "none on copper to copper; flux on brass", sourceA58, false, false}
-	aluminium4 = filler{[]string{"BAlSi-4"}, &Range{1070, 1080}, "aluminium brazing flux, FB1-A (AWS A5.31, from memory)", sourceA58, false, true}
-	steelRod   = filler{[]string{"R45", "R60"}, nil, "none on mild steel with a neutral flame (from memory)", sourceA52, false, false}
-)
-
-// fillerFor is the rod for the work; nil for heating and bending.
-func fillerFor(in Input) *filler {
-	switch {
-	case in.Work == Weld:
-		return &steelRod
-	case in.Work != Braze:
-		return nil
-	case in.Metal == Copper:
-		return &copperRod
-	case in.Metal == Aluminium:
-		return &aluminium4
-	case in.Metal == StainlessSteel || in.Metal == Brass:
-		return &silverRod
-	}
-	return &brassRod
-}
-
-// fahrenheit turns °F into K.
-func fahrenheit(f float64) float64 { return (f-32)/1.8 + 273.15 }
-
-// card turns a filler into what the card shows.
-func (f *filler) card(in Input) *Filler {
-	out := &Filler{Classes: f.classes}
-	if in.Work == Weld {
-		rod, _ := rodRow(in.ThicknessM)
-		out.DiameterM = &rod
-	}
-	if f.melts != nil {
-		out.MeltsK = &Range{fahrenheit(f.melts.Low), fahrenheit(f.melts.High)}
-	}
-	return out
+// steelRod is the rod for gas welding mild steel.
+func steelRod(thicknessM float64) *Filler {
+	rod, _ := rodRow(thicknessM)
+	return &Filler{Classes: []string{"R45", "R60"}, DiameterM: &rod}
 }

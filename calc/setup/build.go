@@ -25,7 +25,7 @@ func build(in Input, c *candidate, s stocks) Card {
 	b.cost()
 	b.rod()
 	b.cutting()
-	b.card.Warnings = append(standing(in, fillerFor(in)), ofRig(in, c)...)
+	b.card.Warnings = append(b.ofJoint(standing(in)), ofRig(in, c)...)
 	b.card.Warnings = append(b.card.Warnings, s.oxygen.notes...)
 	b.card.Warnings = append(b.card.Warnings, s.fuel.notes...)
 	b.card.Warnings = append(b.card.Warnings, ofWithdrawal(in, c, s.fuel)...)
@@ -131,22 +131,21 @@ func (b *builder) cost() {
 
 // rod fills shade, filler, flux and travel speed.
 func (b *builder) rod() {
+	if b.in.Work == Braze {
+		b.joining()
+		return
+	}
 	b.card.Shade, b.card.Provenance["shade"] = shadeFor(b.in)
-	f := fillerFor(b.in)
 	if b.in.Work == Cut {
 		return
 	}
-	if f == nil {
+	if b.in.Work != Weld {
 		b.card.Flux = "none"
 		return
 	}
-	b.card.Filler, b.card.Flux = f.card(b.in), f.flux
-	b.card.Provenance["filler"] = Provenance{Kind: Handbook, Source: f.source}
+	b.card.Filler, b.card.Flux = steelRod(b.in.ThicknessM), sourceNoFlux
+	b.card.Provenance["filler"] = Provenance{Kind: Handbook, Source: sourceA52 + "; diameter " + sourceCarvill}
 	b.card.Provenance["flux"] = Provenance{Kind: CommonPractice, Source: memoryMark("brazing and welding practice"), FromMemory: true}
-	if b.in.Work != Weld {
-		return
-	}
-	b.card.Provenance["filler"] = Provenance{Kind: Handbook, Source: f.source + "; diameter " + sourceCarvill}
 	_, speed := rodRow(b.in.ThicknessM)
 	b.card.SpeedMS = &speed
 	b.card.Provenance["speed_m_s"] = Provenance{Kind: Handbook, Source: sourceCarvill, Low: speed.Low, High: speed.High, Reason: "by hand, steel; the row nearest in thickness"}

@@ -1,6 +1,9 @@
 package setup
 
-import "torchside/calc/flame"
+import (
+	"torchside/calc/braze"
+	"torchside/calc/flame"
+)
 
 // Work is what is to be done with the flame.
 type Work string
@@ -55,6 +58,11 @@ type Input struct {
 	Ratio float64 `json:"ratio,omitempty"`
 	// Cut is what cutting is asked besides; other works do not look at it.
 	Cut *CutQuestion `json:"cut,omitempty"`
+	// Process, OtherMetal and Filler are for Braze: how the parts are joined, what the other part is of (empty means the same metal),
+	// and the class of filler (empty means the best that suits). See calc/braze.
+	Process    braze.Process `json:"process,omitempty"`
+	OtherMetal Metal         `json:"other_metal,omitempty"`
+	Filler     string        `json:"filler,omitempty"`
 }
 
 // Card is one settings card. All numbers are SI; see [Provenance] for where each comes from and how sure it is.
@@ -104,6 +112,8 @@ type Card struct {
 	Heating *Heating `json:"-"`
 	// Cutting is filled for cutting; nil for other works.
 	Cutting *Cutting `json:"cutting,omitempty"`
+	// Joining is how a brazed joint is made; nil for other works. WithJoint adds what its rod and flux come to.
+	Joining *Joining `json:"-"`
 	// Tips are all tips of the rig, in its order, with what they would do.
 	Tips       []TipVerdict          `json:"tips"`
 	Warnings   []Warning             `json:"warnings"`
@@ -145,7 +155,7 @@ type Shade struct {
 
 // Filler is the rod.
 type Filler struct {
-	Classes   []string `json:"classes"` // AWS classes, the usual one first
+	Classes   []string `json:"classes"` // AWS classes or solders, the usual one first; of brazing those of one family
 	DiameterM *Range   `json:"diameter_m"`
 	// MeltsK is the melting range (solidus to liquidus) of the first class; nil for steel rods.
 	MeltsK *Range `json:"melts_k"`

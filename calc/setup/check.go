@@ -69,9 +69,9 @@ func checkWork(in Input) *Refusal {
 	case in.Work == Weld && in.Metal != MildSteel:
 		return refuseMetal(in.Metal)
 	case in.Work == Cut:
-		return checkCut(in)
+		return first(checkCut(in), onlyBrazing(in))
 	}
-	return thicknessLimit(in.Work).refuse("thickness_m", in.ThicknessM, lengthText)
+	return first(thicknessLimit(in.Work).refuse("thickness_m", in.ThicknessM, lengthText), checkJoining(in))
 }
 
 func thicknessLimit(w Work) limit {
@@ -93,7 +93,7 @@ func refuseMetal(m Metal) *Refusal {
 	if m == GalvanisedSteel {
 		r.Why = "zinc boils below the melting point of steel: its fume makes ill and the weld is full of holes"
 		r.Source = "common practice, no source"
-		r.WaysOut = []string{"take the zinc off both sides well beyond the weld and choose mild_steel", "braze it with the zinc caution in mind"}
+		r.WaysOut = []string{"take the zinc off both sides well beyond the weld and choose mild_steel", "then it can be brazed too; with the zinc on it can only be soldered"}
 	}
 	return r
 }

@@ -110,7 +110,7 @@ func (b *builder) cutNotes() {
 	if b.c.cut == nil {
 		return
 	}
-	said := standing(b.in, nil)
+	said := standing(b.in)
 	for _, n := range b.c.cut.result.Notes {
 		if slices.ContainsFunc(said, func(w Warning) bool { return w.Code == n.Code }) {
 			continue

@@ -16,6 +16,9 @@ in   work            weld, braze, heat, bend, cut
        start              optional: edge (when missing) or pierce
        painted            optional: true for paint, grease or an unknown coating
      }
+     process         optional, for braze: braze (when missing), braze_weld or solder
+     other_metal     optional, for braze: of the other part; the same when missing
+     filler          optional, for braze: a class, see compute braze; the best when missing
      rig             {
        fuel_cylinder {
          fuel               acetylene, propane, propylene, methylacetylene, propadiene, methane, hydrogen

@@ -3,6 +3,7 @@ package setup
 import (
 	"math"
 
+	"torchside/calc/braze"
 	"torchside/calc/flame"
 	"torchside/calc/gas"
 	"torchside/calc/units"
@@ -53,16 +54,28 @@ func jointFactor(w Work, j Joint) float64 {
 }
 
 // workFactor is the share of the flow for welding steel that another work or metal takes. Common practice, from memory:
-// brazing needs the joint dull red and not molten; copper carries the heat away; heating a zone takes a larger flame.
-func workFactor(w Work, m Metal) float64 {
-	factor := map[Work]float64{Weld: 1, Braze: 0.8, Heat: 1.5, Bend: 1.5}[w]
+// brazing needs the joint dull red and not molten, a braze weld as much as a weld, soldering far less; copper carries the heat away;
+// heating a zone takes a larger flame.
+func workFactor(in Input) float64 {
+	factor := map[Work]float64{Weld: 1, Braze: 0.8, Heat: 1.5, Bend: 1.5}[in.Work]
+	switch in.Process {
+	case braze.BrazeWeld:
+		factor = 1
+	case braze.Solder:
+		factor = 0.3
+	}
+	return factor * max(metalFactor(in.Metal), metalFactor(in.OtherMetal))
+}
+
+// metalFactor is how much more a metal takes than steel, because it leads the heat away. Common practice, from memory.
+func metalFactor(m Metal) float64 {
 	switch m {
 	case Copper:
-		return factor * 2
+		return 2
 	case Brass, Aluminium:
-		return factor * 1.3
+		return 1.3
 	}
-	return factor
+	return 1
 }
 
 // fuelNeed is the fuel flow the work wants, as a standard flow.
@@ -71,7 +84,7 @@ func fuelNeed(in Input) estimate {
 		return usualPreheat()
 	}
 	mm := in.ThicknessM * 1000
-	factor := jointFactor(in.Work, in.Joint) * workFactor(in.Work, in.Metal)
+	factor := jointFactor(in.Work, in.Joint) * workFactor(in)
 	book := interpolate(handbookFlow, in.ThicknessM)
 	low, high := min(book, ruleOfThumb[0]*mm), max(book, ruleOfThumb[2]*mm)
 	e := newEstimate(Handbook, sourceHandbookFlow, true, book, low, high, "handbook and rule of thumb differ; the band spans both")

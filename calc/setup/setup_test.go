@@ -162,7 +162,8 @@ func TestCompute_warnsOfWhatTheWorkBrings(t *testing.T) {
 		want  []string
 	}{
 		{Weld, MildSteel, []string{"ventilation", "fire_watch", "closed_vessel", "chlorinated_solvent", "oil_on_oxygen", "acetylene_pressure", "cylinder_upright"}},
-		{Braze, GalvanisedSteel, []string{"zinc_coating", "zinc_in_rod"}},
+		{Braze, MildSteel, []string{"zinc_in_rod", "cadmium", "fluoride_flux"}},
+		{Heat, GalvanisedSteel, []string{"zinc_coating"}},
 		{Braze, StainlessSteel, []string{"cadmium", "fluoride_flux", "zinc_in_rod"}},
 		{Braze, Copper, []string{"copper_acetylene"}},
 		{Braze, Aluminium, []string{"aluminium_no_glow", "fluoride_flux"}},

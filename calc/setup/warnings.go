@@ -16,45 +16,23 @@ var (
 	cautionFire              = Warning{"fire_watch", Caution, "Nothing that burns within 11 m (35 ft); watch for fire for 60 minutes afterwards.", "29 CFR 1910.252(a)(2); 60 min: NFPA 51B 2019 (second-hand), the longer", ""}
 	cautionSolvent           = Warning{"chlorinated_solvent", Caution, "No chlorinated solvent on or near the work: its vapour turns into poison gas.", "29 CFR 1910.252(c)(11), from memory", ""}
 	cautionZincCoat          = Warning{"zinc_coating", Caution, "Galvanised: zinc fume makes ill. Take the zinc off well beyond the joint, and draw the fume away.", "29 CFR 1910.252(c)(6), from memory", ""}
-	cautionZincRod           = Warning{"zinc_in_rod", Caution, "The rod holds zinc: white fume means too hot. Draw it away.", "29 CFR 1910.252(c)(6), from memory", "filler"}
-	cautionCadmium           = Warning{"cadmium", Caution, "Of the silver rods BAg-1, 1a, 2, 2a and 3 hold cadmium: the fume can kill. Use one without.", "AWS A5.8-1981 compositions; 29 CFR 1910.252(c)(8), from memory", "filler"}
-	cautionFluoride          = Warning{"fluoride_flux", Caution, "The flux holds fluoride: keep out of its smoke, wash hands before eating.", "29 CFR 1910.252(c)(5), from memory", "flux"}
 	cautionCopper            = Warning{"copper_acetylene", Caution, "Never mend an acetylene line with copper, or alloys with 65 % copper or more: an explosive compound forms.", "46 CFR 56.50-103", ""}
 	cautionAluminium         = Warning{"aluminium_no_glow", Caution, "Aluminium does not glow before it melts: watch the flux, not the colour.", "common practice, no source", ""}
 )
 
-// standing picks the cautions of the chosen work, metal, fuel and filler.
-func standing(in Input, f *filler) []Warning {
+// standing picks the cautions of the chosen work, metal and fuel. Those of a brazed joint come from calc/braze.
+func standing(in Input) []Warning {
 	out := []Warning{cautionAir, cautionFire, cautionVessel, cautionSolvent, cautionOil}
 	if in.Rig.FuelCylinder.Fuel == gas.Acetylene {
 		out = append(out, cautionAcetylenePressure, cautionUpright)
 	}
-	switch in.Metal {
-	case GalvanisedSteel:
-		out = append(out, cautionZincCoat)
-	case Copper:
-		if in.Rig.FuelCylinder.Fuel == gas.Acetylene {
-			out = append(out, cautionCopper)
-		}
-	case Aluminium:
-		out = append(out, cautionAluminium)
-	}
-	return append(out, ofFiller(f)...)
-}
-
-func ofFiller(f *filler) []Warning {
-	var out []Warning
 	switch {
-	case f == nil:
-		return nil
-	case f == &silverRod:
-		out = append(out, cautionCadmium)
-	}
-	if f.zinc {
-		out = append(out, cautionZincRod)
-	}
-	if f.fluor {
-		out = append(out, cautionFluoride)
+	case in.Metal == GalvanisedSteel && in.Work != Braze:
+		out = append(out, cautionZincCoat)
+	case (in.Metal == Copper || in.OtherMetal == Copper) && in.Rig.FuelCylinder.Fuel == gas.Acetylene:
+		out = append(out, cautionCopper)
+	case in.Metal == Aluminium && in.Work != Braze:
+		out = append(out, cautionAluminium)
 	}
 	return out
 }
