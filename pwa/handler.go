@@ -28,6 +28,8 @@ type Config struct {
 	WasmLength int
 	// Static are the addresses of all hand-written files; each is kept for offline use.
 	Static []string
+	// Orders is the text of the orders of work; see calc/order.
+	Orders []byte
 }
 
 // Build renders every page and go-app's own files once and returns them by address. They are the
@@ -55,6 +57,9 @@ func Build(c Config) (map[string][]byte, error) {
 		return nil, err
 	}
 	files["/app.js"] = script
+	if files[emergencyPath], err = emergencyPage(c.Orders); err != nil {
+		return nil, err
+	}
 	files["/manifest.webmanifest"], err = manifest()
 	return files, err
 }
@@ -90,6 +95,7 @@ func newHandler(c Config) *app.Handler {
 			h.CacheableResources = append(h.CacheableResources, address)
 		}
 	}
+	h.CacheableResources = append(h.CacheableResources, emergencyPath)
 	return h
 }
 

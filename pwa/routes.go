@@ -25,6 +25,9 @@ var Routes = []Route{
 	{Path: devicesPath, Title: "Devices and sync", Under: benchPath},
 }
 
+// emergencyPath is a page beside the program: the server and the worker send it as it is. No route has it.
+const emergencyPath = "/emergency"
+
 // benchPath is the place from which the pages that are no place of their own are reached.
 const benchPath = "/bench"
 

@@ -78,7 +78,8 @@ func (s *shop) publish(version string) {
 			static = append(static, a)
 		}
 	}
-	built, err := pwa.Build(pwa.Config{Version: version, WasmLength: site.WasmLength, Static: static})
+	orders, _ := site.Body("/web/orders.json")
+	built, err := pwa.Build(pwa.Config{Version: version, WasmLength: site.WasmLength, Static: static, Orders: orders})
 	if err != nil {
 		s.t.Fatal(err)
 	}
@@ -234,6 +235,10 @@ func TestWorker_stored_files_open_as_themselves(t *testing.T) {
 	open(t, phone, s, "/web/icons/icon.svg")
 	if got := ask[string](t, phone, `document.documentElement.tagName`); got != "svg" {
 		t.Errorf("the icon opened as %s", got)
+	}
+	open(t, phone, s, "/emergency")
+	if got := ask[string](t, phone, `document.querySelector("h1").textContent`); got != "Emergency" {
+		t.Errorf("the emergency page opened as %q", got)
 	}
 }
 

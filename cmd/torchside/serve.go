@@ -70,7 +70,8 @@ func (p program) site() (*web.Site, error) {
 			static = append(static, address)
 		}
 	}
-	files, err := pwa.Build(pwa.Config{Version: site.Version, WasmLength: site.WasmLength, Static: static})
+	orders, _ := site.Body("/web/orders.json") // Build refuses a site without
+	files, err := pwa.Build(pwa.Config{Version: site.Version, WasmLength: site.WasmLength, Static: static, Orders: orders})
 	if err != nil {
 		return nil, err
 	}

@@ -51,6 +51,11 @@
     }, true);
   }
 
+  // A page beside the program is opened by the browser itself: the program, which takes over all other links, never hears of it.
+  document.addEventListener("click", (event) => {
+    if (event.target.closest?.("a[data-static]")) event.stopPropagation();
+  });
+
   // Prints the page once its photos are there; after a while without those that do not come.
   window.torchsidePrint = () => {
     const patience = Date.now() + 5000;

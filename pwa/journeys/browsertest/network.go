@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"strings"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/network"
 )
 
@@ -40,4 +41,10 @@ func (s *Server) Code() string {
 		s.t.Fatalf("pair printed no code:\n%s", out)
 	}
 	return strings.ReplaceAll(string(found[1]), " ", "")
+}
+
+// NoScript switches the scripts of every document opened from now on off.
+func (p *Page) NoScript() {
+	p.t.Helper()
+	must(p, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
 }

@@ -1,0 +1,40 @@
+//go:build !js
+
+package pwa
+
+import (
+	"bytes"
+	_ "embed" // emergency.html
+	"html/template"
+	"strings"
+
+	"torchside/pwa/state"
+)
+
+//go:embed emergency.html
+var emergencyTemplate string
+
+// emergencyPage writes what to do in an emergency, from the orders of work, as one page without any script: it must read before the
+// program is there, and without it. The worker keeps it and serves it as it is.
+func emergencyPage(orders []byte) ([]byte, error) {
+	book, err := state.ReadBook(orders)
+	if err != nil {
+		return nil, err
+	}
+	page := struct {
+		state.Book
+		Orders []state.Order
+	}{Book: book}
+	for _, o := range book.Orders {
+		if o, ok := book.Order(o.ID); ok && o.Emergency {
+			page.Orders = append(page.Orders, o)
+		}
+	}
+	form := template.New("emergency").Funcs(template.FuncMap{"join": func(list []string) string { return strings.Join(list, ", or ") }})
+	if _, err := form.Parse(emergencyTemplate); err != nil {
+		return nil, err
+	}
+	var text bytes.Buffer
+	err = form.Execute(&text, page)
+	return text.Bytes(), err
+}

@@ -1,0 +1,13 @@
+package state
+
+import "torchside/calc/order"
+
+// Book is all orders of work, Order one of them; see package calc/order.
+type (
+	Book  = order.Book
+	Order = order.Order
+	Step  = order.Step
+)
+
+// ReadBook reads the orders of work from their file.
+func ReadBook(text []byte) (Book, error) { return order.Parse(text) }
