@@ -136,31 +136,60 @@ func (s *Store) MissingBlobs(ctx context.Context, names ...storage.Hash) (missin
 	return missing, err
 }
 
-// DropOrphans implements storage.Store.
+// DropOrphans implements storage.Store. One at a time, each under the lock of
+// its attachment: else one that is put again meanwhile would lose its file.
 func (s *Store) DropOrphans(ctx context.Context, now time.Time, keep ...storage.Hash) (dropped []storage.Hash, err error) {
+	var names []storage.Hash
+	err = s.view(ctx, func(b *bbolt.Bucket) error {
+		loose := b.Bucket(storeBucket).Bucket(looseBucket)
+		names = namesAfter(loose, "", rowCount(loose))
+		return nil
+	})
+	for _, h := range names {
+		if err != nil {
+			break
+		}
+		if slices.Contains(keep, h) {
+			continue
+		}
+		var gone bool
+		if gone, err = s.dropOrphan(ctx, h, now); gone {
+			dropped = append(dropped, h)
+		}
+	}
+	return dropped, err
+}
+
+// dropOrphan deletes one attachment if no op names it by now and it is old.
+func (s *Store) dropOrphan(ctx context.Context, h storage.Hash, now time.Time) (gone bool, err error) {
+	lock := s.v.piece(h)
+	lock.Lock()
+	defer lock.Unlock()
+	path := blobPath(s.v.folder, s.id, h)
+	info, err := os.Stat(path)
+	if err == nil && now.Sub(info.ModTime()) <= storage.OrphanAge {
+		return false, nil
+	}
+	key, err := hex.DecodeString(h)
+	if err != nil {
+		return false, err
+	}
 	err = s.update(ctx, func(tx *bbolt.Tx) error {
 		b, err := shop(tx, s.id)
 		if err != nil {
 			return err
 		}
 		loose := b.Bucket(storeBucket).Bucket(looseBucket)
-		for _, h := range namesAfter(loose, "", rowCount(loose)) {
-			info, err := os.Stat(blobPath(s.v.folder, s.id, h))
-			if slices.Contains(keep, h) || err == nil && now.Sub(info.ModTime()) <= storage.OrphanAge {
-				continue
-			}
-			key, err := hex.DecodeString(h)
-			if err := errorsOf(err, loose.Delete(key)); err != nil {
-				return err
-			}
-			dropped = append(dropped, h)
+		if gone = loose.Get(key) != nil; !gone {
+			return errNothing // an op has come that names it
 		}
-		return nil
+		return loose.Delete(key)
 	})
-	for _, h := range dropped {
-		if gone := os.Remove(blobPath(s.v.folder, s.id, h)); err == nil && !errors.Is(gone, fs.ErrNotExist) {
-			err = gone
-		}
+	if err != nil || !gone {
+		return false, err
 	}
-	return dropped, err
+	if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return true, fmt.Errorf("attachment %s: %w", h, err)
+	}
+	return true, nil
 }
