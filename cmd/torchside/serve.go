@@ -98,9 +98,7 @@ func (p program) listen(ctx context.Context, o options, s *security, sv *service
 		return errors.Join(err, l.Close())
 	}
 	p.announce(l.Addr(), o)
-	if err := p.welcome(ctx, own); err != nil {
-		return errors.Join(err, port.close(), l.Close())
-	}
+	p.welcome(ctx, own)
 	return errors.Join(p.serveAll(ctx, o, s, sv, limitConns(l)), port.close())
 }
 

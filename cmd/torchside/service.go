@@ -68,8 +68,16 @@ func (o owner) firstShop(ctx context.Context) error {
 	return err
 }
 
-// welcome prints a code while no device is let in: there is no other way in, and no password.
-func (p program) welcome(ctx context.Context, o owner) error {
+// welcome prints a code while no device is let in: there is no other way in, and no password. A
+// server without one is still of use, so what fails is only told.
+func (p program) welcome(ctx context.Context, o owner) {
+	if err := p.firstCode(ctx, o); err != nil {
+		fmt.Fprintf(p.stdout, "No code could be made for a first device: %v\n\"torchside pair\" makes one once that is mended.\n", err)
+		p.logger().Error("no code for a first device", "cause", err.Error())
+	}
+}
+
+func (p program) firstCode(ctx context.Context, o owner) error {
 	stats, err := o.vault.Stats(ctx)
 	if err != nil || len(stats.Shops) != 1 || stats.Shops[0].Devices > 0 {
 		return err

@@ -8,9 +8,11 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"torchside/storage"
 	"torchside/storage/remote"
+	"torchside/storage/vault"
 	"torchside/storage/wire"
 )
 
@@ -114,5 +116,36 @@ func TestParseOptions_metrics_and_plain_address(t *testing.T) {
 	}
 	if _, err := parseOptions([]string{"--data", "d", "--metrics", "everybody"}, none, nil); err == nil || !strings.Contains(err.Error(), "everybody") {
 		t.Errorf("got %v", err)
+	}
+}
+
+// A vault that takes no more codes, as after many starts in ten minutes, still serves.
+func TestServe_starts_also_when_no_first_code_can_be_made(t *testing.T) {
+	folder := t.TempDir()
+	v, err := openVault(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shop, err := v.CreateShop(t.Context(), firstShop, time.Now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range vault.MaxCodes {
+		c := vault.Code{Hash: vault.SecretHash{byte(i)}, Shop: shop.ID, Expires: time.Now().Add(time.Hour)}
+		if err := v.AddCode(t.Context(), c, time.Now()); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := v.Close(); err != nil {
+		t.Fatal(err)
+	}
+	s := start(t, "--addr", "127.0.0.1:0", "--data", folder)
+	waitFor(t, s.output, "No code could be made for a first device")
+	waitFor(t, s.output, "32 codes of the shop are open")
+	if resp, body := fetch(t, http.DefaultClient, s.url+"/healthz", ""); resp.StatusCode != http.StatusOK {
+		t.Errorf("healthz: %d %s", resp.StatusCode, body)
+	}
+	if code := s.stop(); code != exitOK {
+		t.Errorf("exit code %d: %s", code, s.output)
 	}
 }
