@@ -19,7 +19,7 @@ func Fill(t testing.TB, folder string, audits, attempts int) *Vault {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { _ = v.Close() })
-	err = v.db.Update(func(tx *bbolt.Tx) error {
+	err = v.update(t.Context(), func(tx *bbolt.Tx) error {
 		b, rows, order := tx.Bucket(auditBucket), tx.Bucket(attemptsBucket), tx.Bucket(orderBucket)
 		for i := range audits {
 			if err := putRow(b, number(uint64(i+1)), auditRow{At: time.Unix(1, 0), Event: fmt.Sprint(i)}); err != nil {

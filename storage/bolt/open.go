@@ -53,35 +53,60 @@ func Open(folder string) (*Vault, error) {
 // openLocked opens the vault in a folder whose lock is held; Close gives that back.
 func openLocked(folder string, held *os.File) (*Vault, error) {
 	path := filepath.Join(folder, vaultFile)
-	db, err := openFile(path, lockWait)
+	db, file, err := openDB(path, lockWait)
 	if err != nil {
 		return nil, err
 	}
-	v := &Vault{db: db, folder: folder, path: path, lock: held}
-	if err := v.prepare(); err != nil {
+	v := &Vault{folder: folder, path: path, lock: held, putBack: writeMetas}
+	if err = v.take(db, file); err == nil {
+		err = v.prepare()
+	}
+	if err == nil { // which may have written
+		v.metas, err = v.readMetas()
+	}
+	if err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
 	return v, nil
 }
 
 // openFile opens the database alone, new or of any schema.
-func openFile(path string, wait time.Duration) (db *bbolt.DB, err error) {
+func openFile(path string, wait time.Duration) (*bbolt.DB, error) {
+	db, _, err := openDB(path, wait)
+	return db, err
+}
+
+// openDB opens the database, and gives the file that it is in too.
+func openDB(path string, wait time.Duration) (db *bbolt.DB, file *os.File, err error) {
 	if err := examine(path); err != nil {
-		return nil, err
+		return nil, nil, err
+	}
+	keep := func(name string, how int, mode os.FileMode) (f *os.File, err error) {
+		file, err = os.OpenFile(name, how, mode)
+		return file, err
 	}
 	err = guard(path, func() error {
-		db, err = bbolt.Open(path, 0o600, &bbolt.Options{Timeout: wait, FreelistType: bbolt.FreelistMapType})
+		db, err = bbolt.Open(path, 0o600, &bbolt.Options{Timeout: wait, FreelistType: bbolt.FreelistMapType, OpenFile: keep})
 		return err
 	})
+	if err == nil {
+		return db, file, nil
+	}
+	if file != nil {
+		_ = file.Close() // what the library leaves open when it panics; the first error says more
+	}
+	return nil, nil, openError(path, err)
+}
+
+// openError says what an error of the library means.
+func openError(path string, err error) error {
 	switch {
 	case errors.Is(err, berrors.ErrTimeout):
-		return nil, fmt.Errorf("%w: %s: two writers would damage it: stop the other torchside, or give this one another --data folder", ErrInUse, path)
+		return fmt.Errorf("%w: %s: two writers would damage it: stop the other torchside, or give this one another --data folder", ErrInUse, path)
 	case errors.Is(err, berrors.ErrInvalid), errors.Is(err, berrors.ErrVersionMismatch), errors.Is(err, berrors.ErrChecksum):
-		return nil, damage(path, "its beginning is not that of a vault")
-	case err != nil:
-		return nil, fmt.Errorf("the vault %s cannot be opened: %w", path, full(err))
+		return damage(path, "its beginning is not that of a vault")
 	}
-	return db, nil
+	return fmt.Errorf("the vault %s cannot be opened: %w", path, full(err))
 }
 
 // prepare identifies the file and brings an older layout up to date.

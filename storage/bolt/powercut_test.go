@@ -50,15 +50,23 @@ func record(t *testing.T, v *Vault) *recorder {
 		}
 		return n
 	}}
-	// The library keeps this function for its own tests, in a field that is not exported.
-	field := reflect.ValueOf(v.db).Elem().FieldByName("ops").FieldByName("writeAt")
-	hook := (*func([]byte, int64) (int, error))(unsafe.Pointer(field.UnsafeAddr()))
-	write := *hook
-	*hook = func(b []byte, at int64) (int, error) {
-		r.writes = append(r.writes, written{at, append([]byte(nil), b...), r.size()})
-		return write(b, at)
-	}
+	hookWrites(v, func(write writeFunc) writeFunc {
+		return func(b []byte, at int64) (int, error) {
+			r.writes = append(r.writes, written{at, append([]byte(nil), b...), r.size()})
+			return write(b, at)
+		}
+	})
 	return r
+}
+
+type writeFunc = func([]byte, int64) (int, error)
+
+// hookWrites puts a function between the library and its file. The library
+// keeps the place for its own tests, in a field that is not exported.
+func hookWrites(v *Vault, around func(writeFunc) writeFunc) {
+	field := reflect.ValueOf(v.db).Elem().FieldByName("ops").FieldByName("writeAt")
+	hook := (*writeFunc)(unsafe.Pointer(field.UnsafeAddr()))
+	*hook = around(*hook)
 }
 
 // durable is the number of the first write a cut before write n can take: those

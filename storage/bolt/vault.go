@@ -7,149 +7,17 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
-	"io/fs"
-	"os"
-	"runtime/debug"
 	"slices"
-	"strings"
-	"sync"
-	"syscall"
 	"time"
 
 	"go.etcd.io/bbolt"
-	berrors "go.etcd.io/bbolt/errors"
 
 	"torchside/storage"
 	"torchside/storage/vault"
 )
 
-// Vault is an open vault.
-type Vault struct {
-	db     *bbolt.DB
-	id     string
-	folder string
-	path   string
-	lock   *os.File // of the folder, held until Close
-
-	mu     sync.Mutex
-	broken error // why no call is answered any more
-
-	pieces [16]sync.Mutex // one writer an attachment, by its first digit
-}
-
-var _ vault.Vault = (*Vault)(nil)
-
-// errNothing ends a transaction that has nothing to write.
-var errNothing = errors.New("nothing to write")
-
-// view runs f in a transaction that reads.
-func (v *Vault) view(ctx context.Context, f func(*bbolt.Tx) error) error {
-	if err := v.ready(ctx); err != nil {
-		return err
-	}
-	return v.closed(guard(v.path, func() error { return v.db.View(f) }))
-}
-
-// update runs f in a transaction that writes, which is on the disk when it
-// returns nil. When f returns errNothing, nothing is written and that is fine.
-func (v *Vault) update(ctx context.Context, f func(*bbolt.Tx) error) error {
-	if err := v.ready(ctx); err != nil {
-		return err
-	}
-	var own error // of f, not of the medium
-	err := guard(v.path, func() error {
-		return v.db.Update(func(tx *bbolt.Tx) error {
-			if own = f(tx); own == nil {
-				own = ctx.Err()
-			}
-			return own
-		})
-	})
-	switch {
-	case errors.Is(err, errNothing):
-		return nil
-	case err == nil || own != nil:
-		return v.closed(err)
-	}
-	return v.fail(err)
-}
-
-// fail sorts out a commit that did not work. A full disk was noticed before the
-// transaction counted. After any other fault it is unknown what is on the disk,
-// and the system may have dropped what it could not write: then only opening
-// the vault again tells.
-func (v *Vault) fail(err error) error {
-	err = v.closed(full(err))
-	if errors.Is(err, storage.ErrFull) || errors.Is(err, storage.ErrClosed) {
-		return err
-	}
-	v.mu.Lock()
-	defer v.mu.Unlock()
-	if !errors.Is(err, storage.ErrCorrupt) {
-		err = fmt.Errorf("%w: the vault %s could not be written (%w): start torchside again", storage.ErrLost, v.path, err)
-	}
-	v.broken = err
-	return err
-}
-
-// ready tells whether calls can be answered.
-func (v *Vault) ready(ctx context.Context) error {
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	v.mu.Lock()
-	defer v.mu.Unlock()
-	return v.broken
-}
-
-// closed gives the library's error the contract's name.
-func (v *Vault) closed(err error) error {
-	if errors.Is(err, berrors.ErrDatabaseNotOpen) {
-		return storage.ErrClosed
-	}
-	return err
-}
-
-// guard runs f and turns what the library does with damaged pages, which is to
-// panic or to read outside the file, into a DamageError.
-func guard(path string, f func() error) (err error) {
-	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
-	defer func() {
-		if r := recover(); r != nil {
-			err = damage(path, fmt.Sprint(r))
-		}
-	}()
-	return f()
-}
-
-// full names the errors of a full disk. The library passes some of them on as
-// text alone. A file as large as the file system allows is no different.
-func full(err error) error {
-	if err == nil || errors.Is(err, storage.ErrFull) {
-		return err
-	}
-	for _, no := range []error{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG} {
-		if errors.Is(err, no) || strings.Contains(err.Error(), no.Error()) {
-			return fmt.Errorf("%w: %w", storage.ErrFull, err)
-		}
-	}
-	return err
-}
-
 // ID implements vault.Vault.
 func (v *Vault) ID() string { return v.id }
-
-// Close implements vault.Vault.
-func (v *Vault) Close() error {
-	err := v.db.Close()
-	if closed := v.lock.Close(); err == nil && !errors.Is(closed, fs.ErrClosed) { // by a Close before
-		err = closed
-	}
-	if err != nil && !errors.Is(err, fs.ErrClosed) {
-		return fmt.Errorf("the vault %s: %w", v.path, err)
-	}
-	return nil
-}
 
 // shop returns the bucket of a shop.
 func shop(tx *bbolt.Tx, id vault.ShopID) (*bbolt.Bucket, error) {
