@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -63,7 +64,7 @@ func (o owner) do(ctx context.Context, q ownerRequest) (ownerReply, error) {
 	switch q.Do {
 	case "rename shop":
 		r.Shop.Name = q.Name
-		err = errors.Join(o.vault.RenameShop(ctx, shop.ID, q.Name), o.audit(ctx, shop.ID, "shop renamed", q.Name))
+		err = o.noted(ctx, o.vault.RenameShop(ctx, shop.ID, q.Name), shop.ID, "shop renamed", q.Name)
 	case "pair":
 		r.Origin = o.origin
 		r.Code, r.Ends, err = server.IssueCode(ctx, o.vault, shop.ID, "", o.now())
@@ -72,7 +73,7 @@ func (o owner) do(ctx context.Context, q ownerRequest) (ownerReply, error) {
 	case "rename device", "revoke device":
 		err = o.changeDevice(ctx, shop, q)
 	case "audit":
-		r.Audit, err = o.vault.AuditLog(ctx, shop.ID, auditShown)
+		r.Audit, err = o.auditLog(ctx, shop.ID)
 	default:
 		err = fmt.Errorf("%q is nothing an owner can ask", q.Do)
 	}
@@ -84,7 +85,7 @@ func (o owner) addShop(ctx context.Context, name string) (ownerReply, error) {
 	if err != nil {
 		return ownerReply{}, err
 	}
-	return ownerReply{Shop: shop}, o.audit(ctx, shop.ID, "shop made", name)
+	return ownerReply{Shop: shop}, o.noted(ctx, nil, shop.ID, "shop made", name)
 }
 
 func (o owner) changeDevice(ctx context.Context, shop vault.Shop, q ownerRequest) error {
@@ -93,13 +94,36 @@ func (o owner) changeDevice(ctx context.Context, shop vault.Shop, q ownerRequest
 		return err
 	}
 	if q.Do == "revoke device" {
-		return errors.Join(o.vault.RevokeDevice(ctx, shop.ID, d.ID, o.now()), o.audit(ctx, shop.ID, "device revoked", string(d.ID)))
+		return o.noted(ctx, o.vault.RevokeDevice(ctx, shop.ID, d.ID, o.now()), shop.ID, "device revoked", string(d.ID))
 	}
-	return errors.Join(o.vault.RenameDevice(ctx, shop.ID, d.ID, q.Name), o.audit(ctx, shop.ID, "device renamed", string(d.ID)+" to "+q.Name))
+	return o.noted(ctx, o.vault.RenameDevice(ctx, shop.ID, d.ID, q.Name), shop.ID, "device renamed", string(d.ID)+" to "+q.Name)
 }
 
-func (o owner) audit(ctx context.Context, shop vault.ShopID, event, detail string) error {
-	return o.vault.Audit(ctx, vault.AuditEntry{At: o.now(), Shop: shop, Event: event, Detail: detail}.Cut())
+// noted writes a change into the audit log if it was made. The error says what was done and what not.
+func (o owner) noted(ctx context.Context, change error, shop vault.ShopID, event, detail string) error {
+	if change != nil {
+		return change
+	}
+	if err := o.vault.Audit(ctx, vault.AuditEntry{At: o.now(), Shop: shop, Event: event, Detail: detail}.Cut()); err != nil {
+		return fmt.Errorf("done (%s), but it could not be written into the audit log: %w", event, err)
+	}
+	return nil
+}
+
+// auditLog gives the newest entries of a shop and of what belongs to none, as wrong codes: nobody
+// knows which shop they were meant for.
+func (o owner) auditLog(ctx context.Context, shop vault.ShopID) ([]vault.AuditEntry, error) {
+	own, err := o.vault.AuditLog(ctx, shop, auditShown)
+	if err != nil {
+		return nil, err
+	}
+	none, err := o.vault.AuditLog(ctx, "", auditShown)
+	if err != nil {
+		return nil, err
+	}
+	all := append(own, none...)
+	slices.SortStableFunc(all, func(a, b vault.AuditEntry) int { return b.At.Compare(a.At) })
+	return all[:min(auditShown, len(all))], nil
 }
 
 // shop finds a shop by name or id.

@@ -64,6 +64,8 @@ var kinds = []struct {
 }{
 	{storage.ErrFull, wire.CodeFull, "free space on the disk of the server; nothing was lost", true},
 	{storage.ErrClosed, wire.CodeUnavailable, "try again in a moment", true},
+	{storage.ErrLost, wire.CodeUnavailable, "look at the server's log, then start the server again", true},
+	{storage.ErrCorrupt, wire.CodeInternal, "stop the server and run: torchside check", true},
 	{storage.ErrInvalid, wire.CodeMalformed, "", false},
 	{vault.ErrNoBlob, wire.CodeNotFound, "", false},
 	{vault.ErrNotWanted, wire.CodeNotFound, "", false},

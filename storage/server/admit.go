@@ -21,11 +21,11 @@ func (s *Server) admit(r *http.Request, rt *route) (caller, error) {
 			"Open the app at this server's own address.").because(err)
 	}
 	if rt.open {
-		return caller{}, s.pace(s.strange, address(r))
+		return caller{}, s.pace(s.strange, network(address(r)))
 	}
 	device, err := s.deviceOf(r)
 	if err != nil {
-		if slow := s.pace(s.strange, address(r)); slow != nil {
+		if slow := s.pace(s.strange, network(address(r))); slow != nil {
 			return caller{}, slow
 		}
 		return caller{}, err

@@ -93,10 +93,8 @@ func (s *Server) renameDevice(w http.ResponseWriter, r *http.Request, who caller
 	if err := s.vault.RenameDevice(r.Context(), who.device.Shop, id, name); err != nil {
 		return err
 	}
-	if err := s.audit(r, who, "device renamed", params[0]+" to "+name); err != nil {
-		return err
-	}
-	return s.listDevices(w, r, who, nil)
+	s.audit(r, who, "device renamed", params[0]+" to "+name)
+	return s.listAfter(w, r, who, "The device has the new name")
 }
 
 // revokeDevice puts a device out of the shop, also the one that asks.
@@ -105,10 +103,18 @@ func (s *Server) revokeDevice(w http.ResponseWriter, r *http.Request, who caller
 		return err
 	}
 	s.metrics.add("device", "revoked", 1)
-	if err := s.audit(r, who, "device revoked", params[0]); err != nil {
-		return err
+	s.audit(r, who, "device revoked", params[0])
+	return s.listAfter(w, r, who, "The device was put out of the shop")
+}
+
+// listAfter answers a change that was made with the list. If that cannot be read, the change is
+// told all the same.
+func (s *Server) listAfter(w http.ResponseWriter, r *http.Request, who caller, done string) error {
+	err := s.listDevices(w, r, who, nil)
+	if err == nil {
+		return nil
 	}
-	return s.listDevices(w, r, who, nil)
+	return refuse(problemOf(err).body.Code, done+", but the list of devices could not be read.", "Open the list again.").because(err)
 }
 
 // shop names a shop.

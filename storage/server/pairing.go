@@ -3,7 +3,9 @@ package server
 import (
 	"context"
 	"errors"
+	"fmt"
 	"net/http"
+	"net/netip"
 	"strings"
 	"time"
 
@@ -52,7 +54,8 @@ func (s *Server) pair(w http.ResponseWriter, r *http.Request, _ caller, _ []stri
 		return refuse(wire.CodeMalformed, "A code is eight digits.", "Type it as the other device or the server shows it.")
 	}
 	from := address(r)
-	if err := s.countTry(r.Context(), from); err != nil {
+	locked, err := s.countTry(r.Context(), from)
+	if err != nil {
 		return err
 	}
 	token := newToken()
@@ -60,8 +63,12 @@ func (s *Server) pair(w http.ResponseWriter, r *http.Request, _ caller, _ []stri
 	device, err := s.vault.Join(r.Context(), hash, name, tokenHash, s.now())
 	if errors.Is(err, vault.ErrNoCode) {
 		s.metrics.add("pair", "wrong code", 1)
-		return errors.Join(refuse(wire.CodeWrongCode, "No device can join with this code: it is wrong, was used, or is over.",
-			"Ask for a new one; a code works once and for ten minutes."), s.audit(r, caller{}, "wrong code", from))
+		s.audit(r, caller{}, "wrong code", "from "+from)
+		if locked != "" {
+			s.audit(r, caller{}, "pairing locked", locked)
+		}
+		return refuse(wire.CodeWrongCode, "No device can join with this code: it is wrong, was used, or is over.",
+			"Ask for a new one; a code works once and for ten minutes.")
 	}
 	if err != nil {
 		return err
@@ -70,17 +77,17 @@ func (s *Server) pair(w http.ResponseWriter, r *http.Request, _ caller, _ []stri
 	return s.welcome(w, r, device, token, from)
 }
 
-// welcome tells a device its token.
+// welcome tells a device its token. It is in by now and its code is used up, so nothing that fails
+// here may keep the token from it.
 func (s *Server) welcome(w http.ResponseWriter, r *http.Request, d vault.Device, token, from string) error {
 	if err := s.forgive(r.Context(), from); err != nil {
-		return err
+		s.log.WarnContext(r.Context(), "wrong codes before the right one still count", "cause", err.Error())
 	}
-	if err := s.audit(r, caller{d}, "device joined", d.Name+" from "+from); err != nil {
-		return err
-	}
+	s.audit(r, caller{d}, "device joined", d.Name+" from "+from)
 	shop, err := s.shop(r.Context(), d.Shop)
 	if err != nil {
-		return err
+		s.log.ErrorContext(r.Context(), "the name of a shop cannot be read", "shop", d.Shop, "cause", err.Error())
+		shop = wire.Shop{ID: string(d.Shop)}
 	}
 	return writeJSON(w, r, http.StatusOK, wire.PairReply{
 		Token: token, Device: deviceOut(d, d.ID), Shop: shop, Store: s.vault.ID(),
@@ -90,30 +97,49 @@ func (s *Server) welcome(w http.ResponseWriter, r *http.Request, d vault.Device,
 // Keys of the counts of wrong codes.
 const keyAll = "pair"
 
-func keyOne(address string) string { return "pair " + address }
+func keyOne(from string) string { return "pair " + network(from) }
+
+// network stands for all addresses one visitor may have: of IPv6 those with the same first half, as
+// each household has at least so many (RFC 6177).
+func network(from string) string {
+	a, err := netip.ParseAddr(from)
+	if err != nil || a.Unmap().Is4() || a.IsLoopback() {
+		return from
+	}
+	half, _ := a.WithZone("").Prefix(64) // 64 is within the length of an IPv6 address
+	return half.String()
+}
 
 // countTry counts a try as a wrong one before the code is looked at, so that many at once cannot
-// all slip through; forgive takes it back. It refuses while the lock is closed.
-func (s *Server) countTry(ctx context.Context, from string) error {
+// all slip through; forgive takes it back. It refuses while the lock is closed. locked says in
+// words which lock this try closes if the code is wrong, "" if none.
+func (s *Server) countTry(ctx context.Context, from string) (locked string, err error) {
 	for _, limit := range []struct {
 		key string
 		max int
-	}{{keyOne(from), lockOne}, {keyAll, lockAll}} {
+		who string
+	}{{keyOne(from), lockOne, "for " + from}, {keyAll, lockAll, "for all"}} {
 		now, refused := s.now(), time.Duration(0)
-		_, err := s.vault.Attempts(ctx, limit.key, func(a vault.Attempts) vault.Attempts {
+		a, err := s.vault.Attempts(ctx, limit.key, func(a vault.Attempts) vault.Attempts {
 			a, refused = try(a, limit.max, now)
 			return a
 		})
 		if err != nil {
-			return err
+			return "", err
 		}
 		if refused > 0 {
+			if limit.key == keyAll { // whoever is kept waiting by others' guesses has not guessed
+				err = s.takeBack(ctx, keyOne(from))
+			}
 			s.metrics.add("pair", "locked", 1)
-			return refuse(wire.CodeLocked, "Too many wrong codes were tried. Pairing is locked for a while.",
-				"Wait ten minutes, then ask for a new code. Devices already in the shop are not touched by this.").after(refused)
+			return "", errors.Join(refuse(wire.CodeLocked, "Too many wrong codes were tried. Pairing is locked for a while.",
+				"Wait ten minutes, then ask for a new code. Devices already in the shop are not touched by this.").after(refused), err)
+		}
+		if a.Count >= limit.max {
+			locked = fmt.Sprintf("%s, after %d wrong codes, for %v", limit.who, a.Count, lockTime)
 		}
 	}
-	return nil
+	return locked, nil
 }
 
 // try counts one try, or gives how long the lock stays closed. A lock further ahead than it can
@@ -134,10 +160,15 @@ func try(a vault.Attempts, limit int, now time.Time) (vault.Attempts, time.Durat
 	return a, 0
 }
 
-// forgive takes back a try that was right.
+// forgive takes back a try that was right, and those of the same visitor before it.
 func (s *Server) forgive(ctx context.Context, from string) error {
 	_, one := s.vault.Attempts(ctx, keyOne(from), func(vault.Attempts) vault.Attempts { return vault.Attempts{} })
-	_, all := s.vault.Attempts(ctx, keyAll, func(a vault.Attempts) vault.Attempts {
+	return errors.Join(one, s.takeBack(ctx, keyAll))
+}
+
+// takeBack counts one try less.
+func (s *Server) takeBack(ctx context.Context, key string) error {
+	_, err := s.vault.Attempts(ctx, key, func(a vault.Attempts) vault.Attempts {
 		if a.Count <= 1 {
 			return vault.Attempts{}
 		}
@@ -145,12 +176,16 @@ func (s *Server) forgive(ctx context.Context, from string) error {
 		a.Until = time.Time{} // it can only have been set by this try: a closed lock lets none in
 		return a
 	})
-	return errors.Join(one, all)
+	return err
 }
 
-// audit adds a line to the shop's audit log.
-func (s *Server) audit(r *http.Request, who caller, event, detail string) error {
-	return s.vault.Audit(r.Context(), vault.AuditEntry{
+// audit adds a line to the shop's audit log. What it tells of has happened: if there is no room for
+// the line, the server's log has it.
+func (s *Server) audit(r *http.Request, who caller, event, detail string) {
+	err := s.vault.Audit(r.Context(), vault.AuditEntry{
 		At: s.now(), Shop: who.device.Shop, Device: who.device.ID, Event: event, Detail: detail,
 	}.Cut())
+	if err != nil {
+		s.log.ErrorContext(r.Context(), "this is not in the audit log", "event", event, "device", who.device.ID, "cause", err.Error())
+	}
 }

@@ -71,6 +71,14 @@ func problemOf(err error) *problem {
 	case errors.Is(err, storage.ErrClosed), errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return unavailable().because(err)
 	}
+	if errors.Is(err, storage.ErrLost) {
+		return refuse(wire.CodeUnavailable, "The vault of the server was changed by something else, or could not be written.",
+			"Nothing on this device is lost. On the server: look at its log, then start torchside again.").after(time.Minute).because(err)
+	}
+	if errors.Is(err, storage.ErrCorrupt) {
+		return refuse(wire.CodeInternal, "The vault of the server is damaged.",
+			"Nothing on this device is lost. On the server: stop torchside and run \"torchside check\".").because(err)
+	}
 	return refuse(wire.CodeInternal, "The server failed at this.",
 		"Nothing on this device is lost. Try again later; the server's log says more.").because(err)
 }
