@@ -23,6 +23,7 @@ var Routes = []Route{
 	{Path: benchPath, Title: "Bench", Place: "bench"},
 	{Path: "/flame", Title: "Flame", Under: benchPath},
 	{Path: devicesPath, Title: "Devices and sync", Under: benchPath},
+	{Path: timersPath, Title: "Timers", Under: benchPath},
 }
 
 // emergencyPath is a page beside the program: the server and the worker send it as it is. No route has it.
@@ -30,6 +31,9 @@ const emergencyPath = "/emergency"
 
 // benchPath is the place from which the pages that are no place of their own are reached.
 const benchPath = "/bench"
+
+// timersPath is the page of timers, to which the bar above every page leads.
+const timersPath = benchPath + "/timers"
 
 // placeOf is the address of the place that an address belongs to; itself where it is one, or none of ours.
 func placeOf(path string) string {

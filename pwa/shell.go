@@ -184,6 +184,8 @@ func (s *Shell) page() app.UI {
 		return &pages.Flame{Flame: s.app.Flame, Prefs: s.app.Prefs}
 	case devicesPath:
 		return &pages.Devices{Sync: s.app.Sync, Splits: s.app.Splits}
+	case timersPath:
+		return &pages.Timers{Timers: s.app.Timers, Prefs: s.app.Prefs, Tests: s.app.Leak.Running, Now: s.app.Clock.Wall}
 	case benchPath:
 		return &pages.Bench{Prefs: s.app.Prefs, Bench: s.app.Bench}
 	}

@@ -10,8 +10,8 @@ import (
 type Alarms interface {
 	// SetAlarms replaces all instants to ring at; while there are any, the screen is kept on if the device allows it.
 	SetAlarms(list []state.Alarm)
-	// Ring rings now, as well as the device can.
-	Ring(text string)
+	// Ring rings now, as well as the device can; a short one asks for a round of the room and does not go on.
+	Ring(text string, short bool)
 	// Say speaks a text.
 	Say(text string)
 }
@@ -28,7 +28,7 @@ func (r *Runner) alarm(e state.Effect) {
 	case state.SetAlarms:
 		a.SetAlarms(e.Alarms)
 	case state.Ring:
-		a.Ring(e.Text)
+		a.Ring(e.Text, e.Short)
 	case state.Say:
 		a.Say(e.Text)
 	}
@@ -38,13 +38,13 @@ func (r *Runner) alarm(e state.Effect) {
 func (b *WebBrowser) SetAlarms(list []state.Alarm) {
 	alarms := make([]any, 0, len(list))
 	for _, a := range list {
-		alarms = append(alarms, map[string]any{"id": a.ID, "in": float64(a.In), "text": a.Text})
+		alarms = append(alarms, map[string]any{"id": a.ID, "in": float64(a.In), "text": a.Text, "short": a.Short})
 	}
 	app.Window().Call("torchsideAlarms", alarms)
 }
 
 // Ring has the page's script ring.
-func (b *WebBrowser) Ring(text string) { app.Window().Call("torchsideRing", text) }
+func (b *WebBrowser) Ring(text string, short bool) { app.Window().Call("torchsideRing", text, short) }
 
 // Say has the page's script speak.
 func (b *WebBrowser) Say(text string) { app.Window().Call("torchsideSay", text) }

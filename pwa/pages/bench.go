@@ -26,6 +26,7 @@ func (b *Bench) OnMount(ctx app.Context) { action.Post(ctx, state.HealthAsked{})
 func (b *Bench) Render() app.UI {
 	return widgets.Page("What holds for the whole shop?",
 		widgets.BigLink("to-flame", "The flame: ratio, heat, fuels compared", "/flame", widgets.Plain),
+		widgets.BigLink("to-timers", "Timers: fire watch, settling, purge", timersPath, widgets.Plain),
 		widgets.BigLink("to-devices", "Devices and sync", "/devices", widgets.Plain),
 		b.about(),
 		b.data(),
@@ -34,7 +35,7 @@ func (b *Bench) Render() app.UI {
 		askRegion(b.Prefs.AskRegion),
 		b.usual(),
 		sourcesNote(),
-		soon("Not built yet.", "Orders of work, timers, tables of shades, colours and limits, upkeep and its dates, and costs will stand here."),
+		soon("Not built yet.", "Orders of work, tables of shades, colours and limits, upkeep and its dates, and costs will stand here."),
 	)
 }
 

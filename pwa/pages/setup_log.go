@@ -16,6 +16,12 @@ func (s *Setup) log() app.UI {
 	})
 }
 
+// torch starts the reminder of a lit torch, for who has switched it on and has not lit it yet.
+func (s *Setup) torch() app.UI {
+	_, burning := s.App.Timers.LitTimer()
+	return app.If(s.folded() && s.App.Prefs.TorchMinutes > 0 && !burning, torchLitButton)
+}
+
 // cardLine is what the settings card is for; "" when no card answers what is typed.
 func cardLine(s state.Setup) string {
 	if s.Card == nil || s.Stale || s.Refusal != nil || len(s.Errors) > 0 {

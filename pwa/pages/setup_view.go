@@ -18,6 +18,7 @@ func (s *Setup) Render() app.UI {
 		s.refusal(),
 		s.card(),
 		s.worked(),
+		s.torch(),
 		s.log(),
 		s.sheet(),
 	)

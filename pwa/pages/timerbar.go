@@ -1,11 +1,13 @@
 package pages
 
 import (
+	"slices"
+	"sort"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/pwa/present"
 	"torchside/pwa/state"
-	"torchside/pwa/widgets"
 )
 
 // TimerBar shows every running timer above every page, and rings for the eye while one has run out and nobody has said so.
@@ -19,22 +21,42 @@ type TimerBar struct {
 
 // Render shows one line each. The frame of a due timer flashes once a second, which is below what may cause seizures (WCAG 2.3.1: three).
 func (b *TimerBar) Render() app.UI {
+	list := b.inOrder()
 	return app.Section().Class("timers").Aria("label", "Timers").Body(
-		app.Range(b.Timers.Running).Slice(func(i int) app.UI {
-			return &timerLine{Timer: b.Timers.Running[i], Href: b.href(b.Timers.Running[i]), Now: b.Now}
+		app.Range(list).Slice(func(i int) app.UI {
+			return &timerLine{Timer: list[i], Href: timerHref(list[i], b.Tests), Now: b.Now}
 		}),
 		app.If(b.due(), func() app.UI { return app.Div().Class("alarm-frame").Aria("hidden", "true") }),
 	)
 }
 
-// href leads to what a timer is for.
-func (b *TimerBar) href(t state.Timer) string {
-	for _, v := range b.Tests {
+// inOrder are the timers as the bar shows them: what asks for something first, then what ends first, because a small screen shows two.
+func (b *TimerBar) inOrder() []state.Timer {
+	list := slices.Clone(b.Timers.Running)
+	rank := func(t state.Timer) int64 {
+		if t.RoundDue(b.Now) {
+			return 0
+		}
+		return max(0, t.Left(b.Now))
+	}
+	sort.SliceStable(list, func(i, j int) bool { return rank(list[i]) < rank(list[j]) })
+	return list
+}
+
+// timersPath is the page of timers.
+const timersPath = "/bench/timers"
+
+// timerHref leads to what a timer is for: its leak test, else the page of timers.
+func timerHref(t state.Timer, tests []state.LeakView) string {
+	for _, v := range tests {
 		if v.Test.Key == t.For {
 			return "/leak?test=" + v.Test.ID
 		}
 	}
-	return "/leak"
+	if t.For != "" {
+		return "/leak"
+	}
+	return timersPath
 }
 
 func (b *TimerBar) due() bool {
@@ -66,14 +88,14 @@ func (l *timerLine) Render() app.UI {
 	line := app.Div().Class("timer").DataSet("val", "timer")
 	if due(t, l.Now) {
 		line = line.Class("timer-due").Role("alert")
+	} else if t.RoundDue(l.Now) {
+		line = line.Class("timer-round").Role("status")
 	}
 	return line.Body(
 		app.A().Class("timer-link").Href(l.Href).DataSet("act", "timer-open-"+t.ID).Body(
 			app.Span().Class("timer-label").Text(t.Label),
 			app.Span().Class("timer-left").DataSet("val", "timer.bar").Text(timerWords(t, l.Now))),
-		app.If(due(t, l.Now), func() app.UI {
-			return &widgets.SmallButton{Act: "timer-heard-" + t.ID, Label: "I heard it", OnPress: post(state.TimerAcknowledged{ID: t.ID})}
-		}),
+		timerAsks(t, l.Now),
 	)
 }
 
@@ -83,6 +105,10 @@ func timerWords(t state.Timer, now int64) string {
 	switch {
 	case t.Before(now):
 		return "the clock stands before its start"
+	case t.RoundDue(now):
+		return "Go round the room now, " + present.CountDown(left) + " left"
+	case t.Purpose == state.PurposeLit && left <= 0:
+		return "Is it still lit?"
 	case t.State == state.TimerPaused:
 		return present.CountDown(left) + " left, paused"
 	case left > 0:

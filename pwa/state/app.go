@@ -48,6 +48,7 @@ type Prefs struct {
 	WithdrawalRule string // word of calc/cylinder; "" is the strictest
 	Currency       string // sign shown before a price
 	Spoken         bool   // marks of timers are spoken
+	TorchMinutes   int    // how often to ask whether the torch still burns; 0 for never
 	Exported       int64  // when everything was last exported, Unix time in ms; 0 for never
 	// AskRegion is true while the US preset of units holds and nobody has said which colours the hoses have.
 	AskRegion bool

@@ -42,6 +42,7 @@ const (
 	prefNotice   = "notice_seen"
 	prefSpoken   = "timer_speech"
 	prefExported = "exported"
+	prefTorch    = "torch_reminder"
 )
 
 // What holds until the owner says otherwise: a shop at 20 °C at sea level.
@@ -115,7 +116,7 @@ func readPref(text []byte) (prefBody, error) {
 func (a App) readPrefs() App {
 	p := a.Prefs
 	p.Texts, p.si = maps.Clone(p.Texts), maps.Clone(p.si)
-	for _, key := range []string{prefUnits, prefTheme, prefRegion, prefRule, prefCurrency, prefNotice, prefSpoken, prefExported} {
+	for _, key := range []string{prefUnits, prefTheme, prefRegion, prefRule, prefCurrency, prefNotice, prefSpoken, prefExported, prefTorch} {
 		if r, b := a.prefRecord(key); r.ID != "" && !a.prefChanging(key) {
 			p.choose(key, b.Value)
 		}
@@ -165,6 +166,10 @@ func (p *Prefs) choose(key, value string) {
 		p.NoticeSeen = value == "yes"
 	case prefSpoken:
 		p.Spoken = value == "yes"
+	case prefTorch:
+		// A number that is none of ours leaves the reminder off.
+		minutes, _ := strconv.Atoi(value)
+		p.TorchMinutes = max(0, min(minutes, 60))
 	case prefExported:
 		if ms, err := strconv.ParseInt(value, 10, 64); err == nil {
 			p.Exported = ms

@@ -22,10 +22,12 @@ const (
 // Timer is one timer as its record holds it, schema 1:
 //
 //	{"for": "leak/oxygen_delivery/oxygen/1920000000000", "label": "Leak test, oxygen delivery", "state": "running",
-//	 "start_ms": 1920000000000, "duration_ms": 600000, "paused_for_ms": 0, "paused_at_ms": 0}
+//	 "start_ms": 1920000000000, "duration_ms": 600000, "paused_for_ms": 0, "paused_at_ms": 0,
+//	 "purpose": "", "every_ms": 0, "rounds_ms": []}
 //
 // All instants are wall-clock times in milliseconds (Unix time). What is left is worked out from them, never counted, so that a timer
-// survives a reload, a locked phone and a restart. paused_at_ms is 0 unless it is paused. Fields this build does not know are kept.
+// survives a reload, a locked phone and a restart. paused_at_ms is 0 unless it is paused, or was stopped by hand. every_ms is how often it asks for a round of the
+// room, 0 for never; rounds_ms are the times run when somebody had gone round. Fields this build does not know are kept.
 type Timer struct {
 	ID        string
 	For       string // key of what it is for; "" for one of its own
@@ -35,6 +37,9 @@ type Timer struct {
 	Duration  int64
 	PausedFor int64
 	PausedAt  int64
+	Purpose   string  // one of the Purpose constants; "" for a leak test's
+	Every     int64   // ms between rounds, 0 for none
+	Rounds    []int64 // ms run when somebody had gone round
 
 	extra  map[string]json.RawMessage
 	record storage.Record
@@ -44,6 +49,7 @@ func (t *Timer) targets() map[string]any {
 	return map[string]any{
 		"for": &t.For, "label": &t.Label, "state": &t.State, "start_ms": &t.Start, "duration_ms": &t.Duration,
 		"paused_for_ms": &t.PausedFor, "paused_at_ms": &t.PausedAt,
+		"purpose": &t.Purpose, "every_ms": &t.Every, "rounds_ms": &t.Rounds,
 	}
 }
 
@@ -58,8 +64,16 @@ func ReadTimer(r storage.Record) (Timer, error) {
 	return t, nil
 }
 
-// Body returns the timer as it is stored.
-func (t Timer) Body() ([]byte, error) { return writeKnown(t.extra, t.targets()) }
+// Body returns the timer as it is stored. What only some timers have is left out where there is none, as older builds wrote it.
+func (t Timer) Body() ([]byte, error) {
+	fields := t.targets()
+	for name, empty := range map[string]bool{"purpose": t.Purpose == "", "every_ms": t.Every == 0, "rounds_ms": len(t.Rounds) == 0} {
+		if empty {
+			delete(fields, name)
+		}
+	}
+	return writeKnown(t.extra, fields)
+}
 
 // draft is the timer as a change of its record. Its fields are texts and numbers, which always can be written.
 func (t Timer) draft() storage.Draft {
@@ -75,7 +89,7 @@ func (t Timer) Over() bool { return t.State == TimerHeard || t.State == TimerSto
 
 // Left is how long it still runs at an instant, in ms; negative once the time is up.
 func (t Timer) Left(now int64) int64 {
-	if t.State == TimerPaused {
+	if t.State == TimerPaused || t.State == TimerStopped && t.PausedAt != 0 {
 		now = t.PausedAt
 	}
 	return t.Duration - (now - t.Start - t.PausedFor)

@@ -15,6 +15,9 @@ type Timers struct {
 	Awake string
 	// Sound is what became of the sound: one of the Sound constants.
 	Sound string
+	// Form is the timer being set, Ended the newest of the owner's own that are over.
+	Form  TimerForm
+	Ended []Timer
 
 	list  map[string]Timer
 	rung  map[string]bool // rung on this page since it was opened
@@ -60,8 +63,11 @@ func (SpokenToggled) msg()     {}
 type (
 	// SetAlarms tells the device when to ring, and whether to keep the screen on; an empty list silences it.
 	SetAlarms struct{ Alarms []Alarm }
-	// Ring rings now: a timer ran out and nobody has said so yet.
-	Ring struct{ Text string }
+	// Ring rings now: a timer ran out and nobody has said so yet. A short one asks for a round of the room.
+	Ring struct {
+		Text  string
+		Short bool
+	}
 	// Say speaks a mark.
 	Say struct{ Text string }
 )
@@ -75,6 +81,8 @@ type Alarm struct {
 	ID   string
 	In   int64 // ms from now
 	Text string
+	// Short is a signal that does not go on: a round of the room is due.
+	Short bool
 }
 
 // lateAfter is how long after the end a timer counts as having run out unseen, in ms.
@@ -109,7 +117,7 @@ func reduceTimer(a App, m Msg) (App, []Effect, bool) {
 		}
 		return did(a.chosen(prefSpoken, value))
 	}
-	return a, nil, false
+	return reduceOwnTimer(a, m)
 }
 
 // longer adds minutes to what is left, or to now when the time is up: then it runs again.
@@ -154,7 +162,8 @@ func (a App) readTimers() (App, int) {
 	}
 	running := a.Timers.Running
 	sort.SliceStable(running, func(i, j int) bool { return running[i].ID < running[j].ID })
-	return a, damaged
+	a.Timers.Ended = a.endedTimers()
+	return a.readTimerForm(), damaged
 }
 
 // timerFor finds the timer of something.
@@ -181,6 +190,9 @@ func (a App) ring(before int64) (App, []Effect) {
 			a.Timers.rung[t.ID] = true
 			effects = append(effects, Ring{Text: t.Label + ": " + endedWords(left)})
 			effects = append(effects, a.say(t.Label+": time is up.")...)
+		case t.State == TimerRunning && before > 0 && t.roundBetween(before, a.Clock.Wall):
+			effects = append(effects, Ring{Text: t.roundText(), Short: true})
+			effects = append(effects, a.say(t.roundText())...)
 		case t.State == TimerRunning && before > 0:
 			effects = append(effects, a.say(t.mark(before, a.Clock.Wall))...)
 		}
@@ -223,6 +235,7 @@ func (a App) alarms() []Alarm {
 	for _, t := range a.Timers.Running {
 		if t.State == TimerRunning {
 			list = append(list, Alarm{ID: t.ID, In: max(0, t.Left(a.Clock.Wall)), Text: t.Label + ": time is up"})
+			list = append(list, t.roundAlarms(a.Clock.Wall)...)
 		}
 	}
 	return list

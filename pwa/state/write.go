@@ -18,6 +18,7 @@ type pending struct {
 	pref   string // key of the preference it writes
 	undo   *Undo  // offered once it is durable
 	reason string // why the store refused it, for one that waits to be tried again
+	start  bool   // starts a timer: refused, it is not tried again later, when the time would no longer be the right one
 	then   func(App, []storage.Record) (App, []Effect)
 }
 
@@ -175,8 +176,13 @@ func (a App) writeFailed(m WriteFailed) (App, []Effect) {
 	}
 	a = a.settled(m.Token)
 	p.reason = storeReason(m.Err)
-	a.unsaved = append(slices.DeleteFunc(slices.Clone(a.unsaved), p.overtakes), p)
+	if !p.start {
+		a.unsaved = append(slices.DeleteFunc(slices.Clone(a.unsaved), p.overtakes), p)
+	}
 	a = a.storeNotice(m.Err)
+	if p.start {
+		return a.timerRefused(m.Err), nil
+	}
 	if f := a.Rig.Form; f != nil && f.draftKey() == p.form {
 		g := f.clone()
 		g.Busy, g.Problem = false, "Not saved: "+storeReason(m.Err)+". What you typed is kept here."

@@ -31,10 +31,10 @@
     return tone;
   };
 
-  // Three beeps every four seconds for a minute, from an instant of the audio clock on.
-  const rings = (at) => {
-    for (let group = 0; group < 15; group++) {
-      for (let n = 0; n < 3; n++) beeps.push(beep(at + group * 4 + n * 0.35, 0.25, 880));
+  // Three beeps every four seconds for a minute, from an instant of the audio clock on; a short signal is two lower ones, once.
+  const rings = (at, short) => {
+    for (let group = 0; group < (short ? 1 : 15); group++) {
+      for (let n = 0; n < (short ? 2 : 3); n++) beeps.push(beep(at + group * 4 + n * 0.35, 0.25, short ? 587 : 880));
     }
     starts.push(at);
   };
@@ -91,7 +91,7 @@
     silence();
     pending = false;
     for (const alarm of list) {
-      if (ready()) rings(audio.currentTime + alarm.in / 1000);
+      if (ready()) rings(audio.currentTime + alarm.in / 1000, alarm.short);
       else if (alarm.in <= 0) pending = true;
       if (alarm.in > 0) wakes.push(setTimeout(() => { shake(); notify(alarm.text); }, alarm.in));
     }
@@ -100,11 +100,11 @@
   };
 
   // Rings at once, unless the alarm set before is ringing already.
-  window.torchsideRing = (text) => {
+  window.torchsideRing = (text, short) => {
     if (!ready()) {
-      pending = true;
+      pending ||= !short;
     } else if (!starts.some((at) => Math.abs(audio.currentTime - at) < 5)) {
-      rings(audio.currentTime);
+      rings(audio.currentTime, short);
     }
     shake();
     notify(text);
