@@ -8,11 +8,15 @@ import (
 	"torchside/pwa/widgets"
 )
 
-// piece asks what heating and bending need besides; nothing for other works.
+// piece asks what heating, bending and cutting need besides; nothing for other works.
 func (s *Setup) piece() app.UI {
 	list := s.App.Setup.Piece
 	return app.If(len(list) > 0, func() app.UI {
-		return widgets.Card("For time, gas and what else gets hot", fields(list, "setup", s.onPiece, s.onPiece)...)
+		title := "For time, gas and what else gets hot"
+		if s.App.Setup.Work == "cut" {
+			title = "The cut"
+		}
+		return widgets.Card(title, fields(list, "setup", s.onPiece, s.onPiece)...)
 	})
 }
 

@@ -23,7 +23,7 @@ func TestSetup_offers_every_tip_of_the_rig_and_says_why_one_does_not_fit(t *test
 			unfit++
 		}
 	}
-	if fits < 2 || unfit+fits != 3 {
+	if fits < 2 || unfit+fits != 4 {
 		t.Errorf("%d fit, %d do not: %+v", fits, unfit, a.app.Setup.Card.Tips)
 	}
 	thin := ask(t, state.SampleAdded{}, state.SetupTyped{Field: "thickness", Text: "0.8 mm"}).page()

@@ -35,6 +35,7 @@ type Card struct {
 	Tip      Tip
 	Gases    [2]Gas   // oxygen, fuel
 	Heating  []Number // target, time, what gets hot, gas, bend; of heating and bending
+	Cutting  []Number // speed, start, kerf, gas, heat; of cutting
 	Flame    Flame
 	Supply   []Number // endurance, cost
 	Work     []Number // shade, filler, flux, travel speed
@@ -58,6 +59,7 @@ func NewCard(c setup.Card, o Options) Card {
 		Tip:      b.tip(),
 		Gases:    [2]Gas{b.gas("oxygen", gas.Oxygen, c.Oxygen), b.gas("fuel", b.fuel, c.Fuel)},
 		Heating:  b.heating(),
+		Cutting:  b.cutting(),
 		Flame:    b.flame(),
 		Supply:   b.supply(),
 		Work:     b.work(),

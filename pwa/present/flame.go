@@ -102,7 +102,11 @@ func (b *builder) ratio() Number {
 
 // byVolume is the ratio of the two flows as they stand on the card, where it reads otherwise: they are volumes of real gases, rounded.
 func (b *builder) byVolume(molar string) string {
-	oxygen, fuel := b.shown("oxygen.flow_std_m3_s", b.card.Oxygen.FlowStdM3S), b.shown("fuel.flow_std_m3_s", b.card.Fuel.FlowStdM3S)
+	burns := b.card.Oxygen.FlowStdM3S
+	if c := b.card.Cutting; c != nil {
+		burns = c.PreheatOxygenStdM3S // the rest is the cutting oxygen
+	}
+	oxygen, fuel := b.shown("oxygen.flow_std_m3_s", burns), b.shown("fuel.flow_std_m3_s", b.card.Fuel.FlowStdM3S)
 	if !(oxygen > 0) || !(fuel > 0) {
 		return ""
 	}

@@ -67,7 +67,8 @@ func lawRig() *setup.Rig {
 		OxygenHose: &setup.Hose{InsideDiameterM: 0.0063, LengthM: 5, CheckValves: 1, Arrestors: 1},
 		FuelHose:   &setup.Hose{InsideDiameterM: 0.0063, LengthM: 5, Arrestors: 1, Grade: setup.GradeT},
 		Torch:      &setup.Torch{Mixing: setup.EqualPressure},
-		Tips:       []setup.Tip{{Label: "a", OrificeDiameterM: ptr(0.0008)}, {Label: "b", OrificeDiameterM: ptr(0.0011)}, {Label: "c", OrificeDiameterM: ptr(0.0014)}, {Label: "d", OrificeDiameterM: ptr(0.003)}},
+		Tips: []setup.Tip{{Label: "a", OrificeDiameterM: ptr(0.0008)}, {Label: "b", OrificeDiameterM: ptr(0.0011)}, {Label: "c", OrificeDiameterM: ptr(0.0014)}, {Label: "d", OrificeDiameterM: ptr(0.003)},
+			{Label: "cutting", OrificeDiameterM: ptr(0.001), Works: []setup.Work{setup.Cut}, PreheatDiameterM: ptr(0.0006), PreheatCount: 6}},
 	}
 }
 
@@ -81,9 +82,20 @@ var lawChanges = map[string]func(in *setup.Input){
 	"braze copper":    func(in *setup.Input) { in.Work, in.Metal = setup.Braze, setup.Copper },
 	"heat":            func(in *setup.Input) { in.Work, in.Joint, in.ThicknessM = setup.Heat, "", 0.02 },
 	"bend galvanised": func(in *setup.Input) { in.Work, in.Joint, in.Metal = setup.Bend, "", setup.GalvanisedSteel },
-	"rich":            func(in *setup.Input) { in.Ratio = 0.7 },
-	"oxidizing":       func(in *setup.Input) { in.Ratio = 1.6 },
-	"injector":        func(in *setup.Input) { in.Rig.Torch.Mixing = setup.Injector },
+	"cut":             func(in *setup.Input) { in.Work, in.Joint, in.ThicknessM = setup.Cut, "", 0.01 },
+	"cut painted": func(in *setup.Input) {
+		in.Work, in.Joint, in.ThicknessM, in.Metal, in.Cut = setup.Cut, "", 0.004, setup.GalvanisedSteel, &setup.CutQuestion{OxygenPurity: 0.98, Start: "pierce", Painted: true}
+	},
+	"cut stainless":  func(in *setup.Input) { in.Work, in.Metal = setup.Cut, setup.StainlessSteel },
+	"cut cast iron":  func(in *setup.Input) { in.Work, in.Metal = setup.Cut, setup.CastIron },
+	"cut too thick":  func(in *setup.Input) { in.Work, in.ThicknessM = setup.Cut, 2 },
+	"cut too narrow": func(in *setup.Input) { in.Work, in.ThicknessM, in.TipLabel = setup.Cut, 0.2, "cutting" },
+	"cut impure": func(in *setup.Input) {
+		in.Work, in.ThicknessM, in.Cut = setup.Cut, 0.01, &setup.CutQuestion{OxygenPurity: 0.9}
+	},
+	"rich":      func(in *setup.Input) { in.Ratio = 0.7 },
+	"oxidizing": func(in *setup.Input) { in.Ratio = 1.6 },
+	"injector":  func(in *setup.Input) { in.Rig.Torch.Mixing = setup.Injector },
 	"injector jet": func(in *setup.Input) {
 		in.Rig.Torch.Mixing, in.Rig.Torch.InjectorDiameterM = setup.Injector, ptr(0.0008)
 	},

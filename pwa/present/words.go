@@ -1,7 +1,6 @@
 package present
 
 import (
-	"slices"
 	"strings"
 	"unicode"
 
@@ -12,13 +11,8 @@ import (
 // Word is a choice as calc spells it and as a person reads it.
 type Word struct{ Value, Label string }
 
-// notYet are works of calc/setup that have no card yet: a choice that always ends in a refusal is no choice.
-var notYet = []setup.Work{setup.Cut}
-
 // Works are the works to choose from.
-func Works() []Word {
-	return labelled(slices.DeleteFunc(setup.Works(), func(w setup.Work) bool { return slices.Contains(notYet, w) }))
-}
+func Works() []Word { return labelled(setup.Works()) }
 
 // Metals are the metals to choose from.
 func Metals() []Word { return labelled(setup.Metals()) }

@@ -64,6 +64,11 @@ func refused(f units.Field, text string, err error) reading {
 			r.err, r.meant = r.err+". Did you mean "+drill+"?", []string{drill}
 		}
 	}
+	if percent := strings.TrimSpace(text) + " %"; len(r.meant) == 0 && f.Quantity == units.QuantityNumber && f.Max <= 1 {
+		if _, err := f.Parse(percent); err == nil {
+			r.err, r.meant = r.err+". Did you mean "+percent+"?", []string{percent}
+		}
+	}
 	if foot := strings.TrimSpace(text) + " ft³"; len(r.meant) == 0 && f.Quantity == units.QuantityStandardVolume {
 		if _, err := f.Parse(foot); err == nil {
 			r.err, r.meant = r.err+". Did you mean "+foot+"?", []string{foot}

@@ -109,6 +109,9 @@ func (a App) tipsSI() []setup.Tip {
 		if w := p.Choices["work"]; w != "" {
 			t.Works = []setup.Work{setup.Work(w)}
 		}
+		if p.Choices["work"] == string(setup.Cut) {
+			t.OrificeCount, t.PreheatDiameterM, t.PreheatCount = 1, p.number("preheat_diameter"), int(p.numberOr("preheat_count", 0))
+		}
 		for _, r := range a.rows(p.ID) {
 			t.Chart = append(t.Chart, rowSI(r))
 		}

@@ -53,12 +53,18 @@ func sampleParts() []Part {
 		regulator(LineOxygen, 10*barPa, "10"), regulator(LineFuel, 2.5*barPa, "2.5"),
 		hose(LineOxygen, ""), hose(LineFuel, "R"), arrestor(LineOxygen), arrestor(LineFuel),
 		samplePart(KindTorch, "SAMPLE equal-pressure torch", map[string]string{"mixing": "equal_pressure"}, nil, true),
-		sampleTip("SAMPLE 10", 1.0, "1.0"), sampleTip(sampleRowTip, 1.4, "1.4"), sampleTip("SAMPLE 18", 1.8, "1.8"),
+		sampleTip("SAMPLE 10", 1.0, "1.0"), sampleTip(sampleRowTip, 1.4, "1.4"), sampleTip("SAMPLE 18", 1.8, "1.8"), sampleCuttingTip(),
 	}
 }
 
 func sampleTip(name string, holeMM float64, typed string) Part {
 	return samplePart(KindTip, name, map[string]string{"fuel": "acetylene"}, map[string]Value{"orifice_diameter": sampleValue(holeMM*mm, typed, "mm")}, false)
+}
+
+// sampleCuttingTip is the invented tip for cutting.
+func sampleCuttingTip() Part {
+	return samplePart(KindTip, "SAMPLE cutting", map[string]string{"fuel": "acetylene", "work": "cut"}, map[string]Value{
+		"orifice_diameter": sampleValue(1.0*mm, "1.0", "mm"), "preheat_diameter": sampleValue(0.6*mm, "0.6", "mm"), "preheat_count": sampleValue(6, "6", "")}, false)
 }
 
 // sampleRow is the one invented chart row.

@@ -24,7 +24,8 @@ type Setup struct {
 	Sample             bool              // the rig in use has sample parts
 	// Fields are the typed fields ready to show, by the keys of Typed: label, hint, help and stepper texts.
 	Fields map[string]FormField
-	// Piece are the fields of the piece to heat or bend, in the order they are entered; none for other works.
+	// Piece are the fields that the work asks besides, of the piece to heat or bend and of the cut, in the order they are entered; none
+	// for other works.
 	Piece []FormField
 
 	flame setup.FlameQuestion // of Card, for the slider
@@ -47,7 +48,7 @@ var setupSpecs = append([]Spec{
 		"people weld between the Dead Sea's shore and a high mountain").steps(stepsHeight),
 	numberSpec("ratio", "Oxygen to fuel", "Empty takes the usual flame for the work.", units.QuantityNumber, 0.3, 6,
 		"outside this no torch flame burns in a useful way").steps(stepTable{"": 0.05}),
-}, heatSpecs...)
+}, append(heatSpecs, cutSpecs...)...)
 
 // sheetOf is the gauge table that belongs to a metal.
 func sheetOf(metal string) units.SheetTable {
@@ -183,6 +184,7 @@ func (a App) question(thickness float64, si map[string]float64) setup.Input {
 		Work: setup.Work(s.Work), Metal: setup.Metal(s.Metal), ThicknessM: thickness, Rig: a.rigSI(), TipLabel: s.TipLabel,
 		TemperatureK: temperature, AmbientAbsPa: float64(ambient(units.Length(altitude))), Ratio: si["ratio"],
 	}
+	in.Cut = s.cutQuestion(si)
 	if in.Work == setup.Weld || in.Work == setup.Braze {
 		in.Joint = setup.Joint(s.Joint)
 	}

@@ -48,6 +48,8 @@ func (s Setup) asks(key string) bool {
 		return s.Work == string(setup.Bend)
 	case keyLength, keyZone, keyTarget, keyDistance:
 		return s.heats()
+	case keyPurity:
+		return s.cuts()
 	}
 	return true
 }
@@ -64,8 +66,11 @@ var shapeOptions = []Option{
 	{Value: string(heat.Tube), Label: "Tube"}, {Value: string(heat.Plate), Label: "Plate", Note: "a band over its width"},
 }
 
-// pieceFields are the fields of the piece, ready to show, in the order they are entered.
+// pieceFields are the fields of the work alone, ready to show, in the order they are entered.
 func (s Setup) pieceFields() []FormField {
+	if s.cuts() {
+		return s.cutFields()
+	}
 	if !s.heats() {
 		return nil
 	}

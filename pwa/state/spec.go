@@ -61,6 +61,10 @@ func isChoice(key, value string) func(fill) bool {
 	return func(f fill) bool { return f.choices[key] == value }
 }
 
+func isNotChoice(key, value string) func(fill) bool {
+	return func(f fill) bool { return f.choices[key] != value }
+}
+
 // stepTable gives the step of a stepper by the symbol of the unit it works in.
 type stepTable map[string]float64
 

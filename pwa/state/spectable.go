@@ -112,16 +112,19 @@ var torchSpecs = []Spec{
 
 var tipSpecs = []Spec{
 	{Key: "name", Label: "Marking on the tip", Help: "As stamped: the settings card names the tip by it.", Type: TypeText, required: true},
-	numberSpec("orifice_diameter", "Hole", "A drill number, inches or millimetres. May stay empty when the maker's chart gives the flow.", units.QuantityBore, 0.0002, 0.006,
-		"holes of flame tips lie in this range").brief("Hole"),
-	numberSpec("orifice_count", "Number of holes", "", units.QuantityNumber, 1, 200, "holes in one tip").brief("Holes").whole().start("1"),
-	choiceSpec("fuel", "Made for which fuel?", gasOptions[1:]).brief("For "),
 	choiceSpec("work", "Made for which work?", append([]Option{{Value: "", Label: "Any flame work"}}, workOptions...)),
+	numberSpec("orifice_diameter", "Hole", "A drill number, inches or millimetres; of a cutting tip the hole in its middle, for the cutting oxygen. May stay empty when the maker's chart gives the flow.", units.QuantityBore, 0.0002, 0.006,
+		"holes of flame tips lie in this range").brief("Hole"),
+	numberSpec("orifice_count", "Number of holes", "", units.QuantityNumber, 1, 200, "holes in one tip").brief("Holes").whole().start("1").only(isNotChoice("work", "cut")),
+	numberSpec("preheat_count", "Holes of the preheat", "Around the hole for the cutting oxygen. May stay empty.", units.QuantityNumber, 1, 200, "holes in one tip").brief("Preheat holes").whole().only(isChoice("work", "cut")),
+	numberSpec("preheat_diameter", "Size of one preheat hole", "With it the preheat flame is drawn and its pressure computed. May stay empty.", units.QuantityBore, 0.0002, 0.006,
+		"holes of flame tips lie in this range").brief("Preheat hole").only(isChoice("work", "cut")),
+	choiceSpec("fuel", "Made for which fuel?", gasOptions[1:]).brief("For "),
 	textSpec("note", "Note", ""),
 }
 
 var workOptions = []Option{
-	{Value: "weld", Label: "Weld"}, {Value: "braze", Label: "Braze"}, {Value: "heat", Label: "Heat"}, {Value: "bend", Label: "Bend"},
+	{Value: "weld", Label: "Weld"}, {Value: "braze", Label: "Braze"}, {Value: "heat", Label: "Heat"}, {Value: "bend", Label: "Bend"}, {Value: "cut", Label: "Cut"},
 }
 
 var metalOptions = []Option{

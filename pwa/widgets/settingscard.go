@@ -42,10 +42,19 @@ func (s *SettingsCard) Render() app.UI {
 		s.tips(),
 		s.lines(),
 		s.heating(),
+		s.cutting(),
 		s.flame(),
 		s.tiles("Gas", c.Supply),
-		s.tiles("Eyes and rod", c.Work),
+		s.tiles(workTitle(c.Work), c.Work),
 	)
+}
+
+// workTitle names the part of shade, rod and flux; where there is no rod, the shade alone.
+func workTitle(list []present.Number) string {
+	if len(list) == 1 {
+		return "Eyes"
+	}
+	return "Eyes and rod"
 }
 
 // also names the other tips that fit, above the choice among them.
@@ -112,6 +121,11 @@ func (s *SettingsCard) flame() app.UI {
 // heating is what heating and bending add; every number has the width for its note.
 func (s *SettingsCard) heating() app.UI {
 	return app.If(len(s.Card.Heating) > 0, func() app.UI { return s.tiles("The heat", s.Card.Heating) })
+}
+
+// cutting is what cutting adds.
+func (s *SettingsCard) cutting() app.UI {
+	return app.If(len(s.Card.Cutting) > 0, func() app.UI { return s.tiles("The cut", s.Card.Cutting) })
 }
 
 // flameDrawing is the flame under its slider, or the card's own drawing.
