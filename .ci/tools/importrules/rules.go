@@ -35,6 +35,7 @@ var rules = []rule{
 	{packages: "calc/cut", may: lower, never: impure},
 	{packages: "calc/leak", may: lower, never: impure},
 	{packages: "calc/heat", may: lower, never: impure},
+	{packages: "calc/tables", may: []string{"std"}, never: impure},
 	{packages: "calc/vent", may: []string{"std", "./calc/units", "./calc/gas"}, never: impure},
 	{packages: "calc/order", may: lower, never: impure},
 	{packages: "calc/journal", may: []string{"std", "./calc/units"}, never: impure},
@@ -73,6 +74,7 @@ var rules = []rule{
 	{packages: "web", may: []string{"std"}},
 	{packages: "web/pack", may: []string{"std", "github.com/andybalholm/brotli"}},
 	{packages: "web/icons", may: []string{"std"}},
+	{packages: "web/tables", may: []string{"std", "./calc/tables", "./calc/units"}},
 
 	{packages: "cmd/wasm", may: []string{"std", goApp, "./pwa/...", "./storage/...", "./calc/..."}, never: []string{"./storage/bolt", "./storage/server", "./web"}},
 	{packages: "cmd/torchside", may: []string{"std", bbolt, "golang.org/x/crypto/...", "rsc.io/qr", "./pwa", "./storage/...", "./web", "./calc/..."}, never: []string{"syscall/js", "./storage/idb"}},
