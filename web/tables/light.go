@@ -14,7 +14,7 @@ type place struct{ lux float64 }
 
 // The places: ours, within common practice for lighting.
 var (
-	dimShop  = place{60}   // a dim corner, as a smith likes it
+	dimShop  = place{150}  // half of what a shop is usually lit with
 	daylight = place{1000} // a shop by the window
 )
 
