@@ -24,6 +24,7 @@ var Routes = []Route{
 	{Path: "/flame", Title: "Flame", Under: benchPath},
 	{Path: devicesPath, Title: "Devices and sync", Under: benchPath},
 	{Path: timersPath, Title: "Timers", Under: benchPath},
+	{Path: pacerPath, Title: "Pacer", Under: benchPath},
 }
 
 // emergencyPath is a page beside the program: the server and the worker send it as it is. No route has it.
@@ -34,6 +35,9 @@ const benchPath = "/bench"
 
 // timersPath is the page of timers, to which the bar above every page leads.
 const timersPath = benchPath + "/timers"
+
+// pacerPath is the page of the beat of travel.
+const pacerPath = benchPath + "/pacer"
 
 // placeOf is the address of the place that an address belongs to; itself where it is one, or none of ours.
 func placeOf(path string) string {

@@ -78,6 +78,9 @@ func (s *Shell) OnNav(ctx app.Context) {
 		s.path = to.Path
 		toTop()
 	}
+	if moved && s.app.Pacer.Runs {
+		s.take(ctx, state.PaceLeft{}) // nobody is to hunt for the page that ticks
+	}
 	s.arrive(ctx, to, moved)
 	ctx.Page().SetTitle(s.title())
 }
@@ -186,6 +189,8 @@ func (s *Shell) page() app.UI {
 		return &pages.Devices{Sync: s.app.Sync, Splits: s.app.Splits}
 	case timersPath:
 		return &pages.Timers{Timers: s.app.Timers, Prefs: s.app.Prefs, Tests: s.app.Leak.Running, Now: s.app.Clock.Wall}
+	case pacerPath:
+		return &pages.Pacer{Pacer: s.app.Pacer, Clock: s.app.Clock, Sheet: s.app.BeadFits()}
 	case benchPath:
 		return &pages.Bench{Prefs: s.app.Prefs, Bench: s.app.Bench}
 	}

@@ -14,6 +14,8 @@ type Alarms interface {
 	Ring(text string, short bool)
 	// Say speaks a text.
 	Say(text string)
+	// Beat beats the pace of travel until another one is set; without seconds it stops.
+	Beat(p state.SetPace)
 }
 
 var _ Alarms = (*WebBrowser)(nil)
@@ -31,6 +33,8 @@ func (r *Runner) alarm(e state.Effect) {
 		a.Ring(e.Text, e.Short)
 	case state.Say:
 		a.Say(e.Text)
+	case state.SetPace:
+		a.Beat(e)
 	}
 }
 
@@ -48,3 +52,9 @@ func (b *WebBrowser) Ring(text string, short bool) { app.Window().Call("torchsid
 
 // Say has the page's script speak.
 func (b *WebBrowser) Say(text string) { app.Window().Call("torchsideSay", text) }
+
+// Beat has the page's script beat by the audio clock.
+func (b *WebBrowser) Beat(p state.SetPace) {
+	app.Window().Call("torchsidePace", map[string]any{"seconds": p.Seconds, "accent": p.Accent, "step": p.Step, "unit": p.Unit, "places": p.Places,
+		"sound": p.Sound, "shake": p.Shake, "flash": p.Flash})
+}

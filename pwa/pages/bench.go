@@ -27,6 +27,7 @@ func (b *Bench) Render() app.UI {
 	return widgets.Page("What holds for the whole shop?",
 		widgets.BigLink("to-flame", "The flame: ratio, heat, fuels compared", "/flame", widgets.Plain),
 		widgets.BigLink("to-timers", "Timers: fire watch, settling, purge", timersPath, widgets.Plain),
+		widgets.BigLink("to-pacer", "Pacer: beat and stopwatch of travel", "/bench/pacer", widgets.Plain),
 		widgets.BigLink("to-devices", "Devices and sync", "/devices", widgets.Plain),
 		b.about(),
 		b.data(),

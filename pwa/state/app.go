@@ -21,6 +21,7 @@ type App struct {
 	Bench   Bench
 	Clock   Clock
 	Timers  Timers
+	Pacer   Pacer
 	Leak    Leak
 	Journal Journal
 	Sync    Sync

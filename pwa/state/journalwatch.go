@@ -87,7 +87,9 @@ func watchText(ms int64) string {
 }
 
 // Watching reports whether a stopwatch runs, so that its figures have to be drawn anew every second.
-func (a App) Watching() bool { return a.Journal.Editor != nil && a.Journal.Editor.Watch.Runs() }
+func (a App) Watching() bool {
+	return a.Pacer.Watch.Runs() || a.Journal.Editor != nil && a.Journal.Editor.Watch.Runs()
+}
 
 // speedText is the travel speed of a sheet in the owner's units; "" while length or time are missing.
 func (a App) speedText(s journal.Sheet) string {

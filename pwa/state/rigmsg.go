@@ -242,7 +242,7 @@ func (a App) draftsLoaded(m DraftsLoaded) App {
 	if d, ok := a.drafts[draftSetup]; ok {
 		a = a.setupRestored(d)
 	}
-	return a.leakRestored(a.drafts).timerRestored(a.drafts[draftTimer]).sheetsRestored().drillRestored().rebuilt()
+	return a.leakRestored(a.drafts).timerRestored(a.drafts[draftTimer]).pacerRestored(a.drafts[draftPacer]).sheetsRestored().drillRestored().rebuilt()
 }
 
 func (a App) setupRestored(d Draft) App {
