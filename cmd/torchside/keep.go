@@ -78,6 +78,9 @@ func (p program) restore(ctx context.Context, args []string) error {
 	}
 	fmt.Fprintf(p.stdout, "The vault is as it was on %s.\n", done.Made.Local().Format("2 January 2006 at 15:04"))
 	p.printStats(done.Stats)
+	if done.Missing > 0 {
+		fmt.Fprintf(p.stdout, "%d photos or files were lost before the backup was made: phones that have them send them again.\n", done.Missing)
+	}
 	if done.Aside != "" {
 		fmt.Fprintf(p.stdout, "The one before it is kept as %s.\n", done.Aside)
 	}
@@ -118,6 +121,10 @@ func (p program) check(ctx context.Context, args []string) error {
 
 func (p program) printReport(r bolt.Report) error {
 	p.printStats(r.Stats)
+	p.printMended(r.Mended)
+	if r.Lost > 0 {
+		fmt.Fprintf(p.stdout, "Lost: %d photos or files (%.1f MB) that changes name.\n", r.Lost, float64(r.LostBytes)/1e6)
+	}
 	for _, f := range r.Findings {
 		word := "note"
 		if f.Damage {
@@ -130,6 +137,19 @@ func (p program) printReport(r bolt.Report) error {
 	}
 	fmt.Fprintln(p.stdout, "The vault is sound.")
 	return nil
+}
+
+// printMended says what a repair did.
+func (p program) printMended(m bolt.Mended) {
+	if m.Wanted > 0 {
+		fmt.Fprintf(p.stdout, "Repaired: %d lost photos or files are asked for again; a phone that still has them sends them.\n", m.Wanted)
+	}
+	for _, path := range m.Kept {
+		fmt.Fprintf(p.stdout, "    what is left of one is kept as %s\n", path)
+	}
+	if m.Deleted > 0 {
+		fmt.Fprintf(p.stdout, "Deleted: %d files that nothing names (%.1f MB).\n", m.Deleted, float64(m.DeletedBytes)/1e6)
+	}
 }
 
 func (p program) printStats(s vault.Stats) {

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 
+	"torchside/storage"
 	"torchside/storage/remote"
 	"torchside/storage/storagetest"
 	"torchside/storage/vault"
@@ -110,4 +112,37 @@ func TestKeeping_commands_refuse_what_they_cannot_use(t *testing.T) {
 	if err := backupOf(t.Context(), struct{ vault.Vault }{}, file, time.Unix(1e9, 0)); err == nil {
 		t.Error("a vault without files was backed up")
 	}
+}
+
+// A lost photo is named with exit code 1, also by a running server, and everything else is saved.
+func TestBackup_past_a_lost_photo_is_made_and_told_with_exit_code_1(t *testing.T) {
+	folder, file := t.TempDir(), filepath.Join(t.TempDir(), "shop.backup")
+	v, err := openVault(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shop, err := v.CreateShop(t.Context(), firstShop, time.Unix(1e9, 0))
+	if err != nil {
+		t.Fatal(err)
+	}
+	photo := []byte("a photo")
+	h := storage.HashOf(photo)
+	op := storagetest.RandomOps(1, 1)[0]
+	op.Blobs = []storage.Hash{h}
+	_, pushed := v.Push(t.Context(), shop.ID, []storage.Op{op})
+	if err := errors.Join(pushed, v.WriteBlob(t.Context(), shop.ID, h, 0, photo, true), v.Close()); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Remove(filepath.Join(folder, "blobs", string(shop.ID), h[:2], h[2:4], h)); err != nil {
+		t.Fatal(err)
+	}
+	s := start(t, "--addr", "127.0.0.1:0", "--data", folder)
+	says(t, folder, exitFailed, []string{"1 photo or file could not be backed up; everything else is in " + file, h}, "backup", file)
+	if code := s.stop(); code != exitOK {
+		t.Fatalf("the server ended with %d: %s", code, s.output)
+	}
+	says(t, folder, exitFailed, []string{"older backup " + file + " was left as it is", file + ".incomplete"}, "backup", file)
+	says(t, folder, exitFailed, []string{"DAMAGE", "Lost: 1 photos or files"}, "check")
+	says(t, folder, exitOK, []string{"Repaired: 1 lost photos or files are asked for again", "sound"}, "check", "--repair")
+	says(t, t.TempDir(), exitOK, []string{"1 photos or files were lost before the backup was made", "1 changes", "1 still to come"}, "restore", file)
 }

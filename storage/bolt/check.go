@@ -24,9 +24,21 @@ type Report struct {
 	Stats    vault.Stats
 	Findings []Finding
 
-	lost   []blobRef // attachments noted whose file is missing or damaged
+	Lost      int   // attachments noted whose file is missing or damaged
+	LostBytes int64 // their sizes together, as noted
+	Mended    Mended
+
+	lost   []blobRef // those lost
 	unused []string  // files that nothing names
 	damage int       // findings of damage, those too many to list included
+}
+
+// Mended says what Repair did.
+type Mended struct {
+	Wanted       int      // attachments asked for again
+	Kept         []string // files of those that were damaged, where they are now
+	Deleted      int      // files nothing named
+	DeletedBytes int64
 }
 
 // blobRef names an attachment of a shop.

@@ -6,6 +6,7 @@ import (
 	"context"
 	"encoding/hex"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -101,12 +102,14 @@ func (k *shopCheck) attachment(f *files, h storage.Hash, size int64) {
 	}
 	k.damaged(what, doBlob)
 	k.report.lost = append(k.report.lost, blobRef{k.id, h})
+	k.report.Lost++
+	k.report.LostBytes += size
 }
 
-// Repair mends what it can of what Check found, and returns what is left: lost
-// attachments are wanted again, so that a device that has them sends them, and
-// files nothing names are deleted. While anything else is damaged it changes
-// nothing. Its errors are those of Check and Open.
+// Repair mends what it can of what Check found, and returns what is left and
+// what it did: lost attachments are wanted again, so that a device that has them
+// sends them, and files nothing names are deleted. While anything else is
+// damaged it changes nothing. Its errors are those of Check and Open.
 func Repair(ctx context.Context, folder string) (Report, error) {
 	if _, err := os.Stat(folder); err != nil {
 		return Report{}, noVault(err)
@@ -132,26 +135,49 @@ func repairLocked(ctx context.Context, folder string, held *os.File) (Report, er
 	if err != nil {
 		return report, err
 	}
-	err = v.repair(ctx, report)
+	done, err := v.repair(ctx, report)
 	if err = errors.Join(err, v.Close()); err != nil {
 		return report, err
 	}
-	return Check(ctx, folder)
+	report, err = Check(ctx, folder)
+	report.Mended = done
+	return report, err
 }
 
-func (v *Vault) repair(ctx context.Context, r Report) error {
+// damagedFolder is where a repair keeps attachments that are not what they
+// should be, within the data folder: part of a photo may be better than none.
+const damagedFolder = "damaged"
+
+func (v *Vault) repair(ctx context.Context, r Report) (done Mended, err error) {
 	for _, b := range r.lost {
 		if err := v.forget(ctx, b.shop, b.hash); err != nil {
-			return err
+			return done, err
 		}
-		if err := os.Remove(blobPath(v.folder, b.shop, b.hash)); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return err
+		done.Wanted++
+		if err := v.setAside(b, &done); err != nil {
+			return done, fmt.Errorf("attachment %s: %w", b.hash, full(err))
 		}
 	}
 	for _, path := range r.unused {
-		if err := os.Remove(path); err != nil {
-			return err
+		size, err := fileSize(path)
+		if err = errorsOf(err, os.Remove(path)); err != nil {
+			return done, err
 		}
+		done.Deleted++
+		done.DeletedBytes += size
 	}
-	return nil
+	return done, nil
+}
+
+// setAside moves what is there of a lost attachment out of the way.
+func (v *Vault) setAside(b blobRef, done *Mended) error {
+	from, to := blobPath(v.folder, b.shop, b.hash), filepath.Join(v.folder, damagedFolder, string(b.shop), b.hash)
+	if !exists(from) {
+		return nil
+	}
+	if err := os.MkdirAll(filepath.Dir(to), 0o700); err != nil {
+		return err
+	}
+	done.Kept = append(done.Kept, to)
+	return errorsOf(os.Rename(from, to), syncFolder(filepath.Dir(to)), syncFolder(filepath.Dir(from)))
 }

@@ -8,6 +8,7 @@
 //	FOLDER/vault.bolt               everything but attachments
 //	FOLDER/blobs/SHOP/ab/cd/HASH    attachments held in full
 //	FOLDER/blobs/SHOP/partial/HASH  attachments still arriving
+//	FOLDER/damaged/SHOP/HASH        what a repair found of damaged ones
 //
 // # What holds after a power cut
 //

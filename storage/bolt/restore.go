@@ -3,7 +3,6 @@
 package bolt
 
 import (
-	"bytes"
 	"context"
 	"crypto/rand"
 	"errors"
@@ -11,7 +10,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"time"
 
@@ -25,6 +23,7 @@ import (
 type Restored struct {
 	Made    time.Time // of the backup
 	Stats   vault.Stats
+	Missing int    // attachments that were lost before the backup was made, and are wanted again
 	Aside   string // where the vault that was there is now; "" if there was none
 	Unknown bool   // that vault could not be read, so devices put out since the backup may ask again
 }
@@ -118,14 +117,10 @@ func (r *restorer) run(backup string, force bool, now time.Time) error {
 	if err != nil {
 		return err
 	}
-	report, err := Check(r.ctx, r.staging)
-	if err != nil {
+	if r.done.Stats, err = r.examine(u); err != nil {
 		return err
 	}
-	if !report.Sound() {
-		return broken("its contents do not fit together: " + report.Findings[0].What)
-	}
-	r.done.Made, r.done.Stats = u.manifest.Made, report.Stats
+	r.done.Made, r.done.Missing = u.manifest.Made, u.missing
 	losses, err := r.losses()
 	if err != nil {
 		return err
@@ -139,85 +134,38 @@ func (r *restorer) run(backup string, force bool, now time.Time) error {
 	return full(r.swap(u.blobs, now))
 }
 
-// losses lists what the present vault holds and the backup does not.
-func (r *restorer) losses() (losses []string, err error) {
-	db, err := openFile(filepath.Join(r.staging, vaultFile), lockWait)
+// examine checks what was unpacked. Attachments that the backup says it lacks
+// become wanted ones.
+func (r *restorer) examine(u *unpacked) (stats vault.Stats, err error) {
+	report, err := Check(r.ctx, r.staging)
 	if err != nil {
-		return nil, err
+		return stats, err
 	}
-	err = db.View(func(staged *bbolt.Tx) error {
-		if newer := r.newerSchema(); newer != "" {
-			losses = append(losses, "all it holds, as a newer torchside wrote it (schema "+newer+")")
-		}
-		r.readOld(func(tx *bbolt.Tx) error {
-			shops, err := shopList(tx)
-			for _, s := range shops {
-				if n := lost(tx, staged, s.ID); n > 0 {
-					losses = append(losses, fmt.Sprintf("%d changes of the shop %q", n, s.Name))
-				}
-			}
-			return err
-		})
-		return nil
-	})
-	return losses, errors.Join(err, db.Close())
+	if report.damage > len(report.lost) || len(report.lost) != u.missing {
+		return stats, broken("its contents do not fit together: " + report.what())
+	}
+	if u.missing == 0 {
+		return report.Stats, nil
+	}
+	v, err := Open(r.staging)
+	if err != nil {
+		return stats, err
+	}
+	for _, b := range report.lost {
+		err = errorsOf(err, v.forget(r.ctx, b.shop, b.hash))
+	}
+	if err == nil {
+		stats, err = v.Stats(r.ctx)
+	}
+	return stats, errors.Join(err, v.Close())
 }
 
-// lost counts the changes of a shop that are not in a backup: those behind its
-// end, or all of them if the two have nothing in common.
-func lost(old, staged *bbolt.Tx, id vault.ShopID) uint64 {
-	log := old.Bucket(shopsBucket).Bucket([]byte(id)).Bucket(logBucket)
-	last := log.Sequence()
-	if shops := staged.Bucket(shopsBucket); shops != nil && shops.Bucket([]byte(id)) != nil {
-		other := shops.Bucket([]byte(id)).Bucket(logBucket)
-		n := min(last, other.Sequence())
-		a, b := entry(log.Get(number(n))), entry(other.Get(number(n)))
-		if n > 0 && a.sound() && b.sound() && bytes.Equal(a.chain(), b.chain()) {
-			return last - n
-		}
+// what is the first finding in words.
+func (r Report) what() string {
+	if len(r.Findings) == 0 {
+		return "it says that attachments are missing, and none is"
 	}
-	return last
-}
-
-// newerSchema is the schema of the present vault if this program does not know it, else "".
-func (r *restorer) newerSchema() (newer string) {
-	if r.old == nil {
-		return ""
-	}
-	err := guard(r.path, func() error {
-		return r.old.View(func(tx *bbolt.Tx) error {
-			if meta := tx.Bucket(metaBucket); meta != nil {
-				if s := string(meta.Get(schemaKey)); s != schema && s != "1" {
-					newer = strconv.Quote(s)
-				}
-			}
-			return nil
-		})
-	})
-	if err != nil {
-		r.done.Unknown = true
-	}
-	return newer
-}
-
-// readOld reads the present vault. One that cannot be read, or is of an older
-// schema, has nothing to tell.
-func (r *restorer) readOld(f func(*bbolt.Tx) error) {
-	if r.old == nil {
-		return
-	}
-	err := guard(r.path, func() error {
-		return r.old.View(func(tx *bbolt.Tx) error {
-			meta := tx.Bucket(metaBucket)
-			if meta == nil || string(meta.Get(schemaKey)) != schema {
-				return nil
-			}
-			return f(tx)
-		})
-	})
-	if err != nil {
-		r.done.Unknown = true
-	}
+	return r.Findings[0].What
 }
 
 // renew gives the unpacked vault a new id, ends its codes, and puts out the

@@ -27,6 +27,7 @@ type unpacked struct {
 	folder   string
 	manifest manifest
 	blobs    []blobRef
+	missing  int // attachments the database names as held that the backup lacks
 }
 
 // unpacker reads one backup.
@@ -179,5 +180,6 @@ func (u *unpacker) complete() error {
 	case u.end.Attachments != len(u.blobs):
 		return broken(fmt.Sprintf("it has %d attachments, not %d", len(u.blobs), u.end.Attachments))
 	}
+	u.missing = u.end.Missing
 	return nil
 }
