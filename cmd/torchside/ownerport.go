@@ -57,7 +57,19 @@ func (p program) openOwnerPort(folder string, o owner) (*ownerPort, error) {
 	return port, nil
 }
 
+// tryOwnerPort gives nil where the port cannot be opened, as on a full disk: phones are still served.
+func (p program) tryOwnerPort(folder string, o owner) *ownerPort {
+	port, err := p.openOwnerPort(folder, o)
+	if err != nil {
+		p.logger().Error("commands as \"torchside pair\" must wait until the server is stopped", "cause", err.Error())
+	}
+	return port
+}
+
 func (o *ownerPort) close() error {
+	if o == nil {
+		return nil
+	}
 	return errors.Join(o.srv.Close(), os.Remove(o.path))
 }
 

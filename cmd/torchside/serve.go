@@ -93,10 +93,7 @@ func (p program) listen(ctx context.Context, o options, s *security, sv *service
 	if err := own.firstShop(ctx); err != nil {
 		return errors.Join(err, l.Close())
 	}
-	port, err := p.openOwnerPort(o.data, own)
-	if err != nil {
-		return errors.Join(err, l.Close())
-	}
+	port := p.tryOwnerPort(o.data, own)
 	p.announce(l.Addr(), o)
 	p.welcome(ctx, own)
 	return errors.Join(p.serveAll(ctx, o, s, sv, limitConns(l)), port.close())

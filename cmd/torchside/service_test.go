@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"net"
 	"net/http"
+	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -144,6 +146,23 @@ func TestServe_starts_also_when_no_first_code_can_be_made(t *testing.T) {
 	waitFor(t, s.output, "32 codes of the shop are open")
 	if resp, body := fetch(t, http.DefaultClient, s.url+"/healthz", ""); resp.StatusCode != http.StatusOK {
 		t.Errorf("healthz: %d %s", resp.StatusCode, body)
+	}
+	if code := s.stop(); code != exitOK {
+		t.Errorf("exit code %d: %s", code, s.output)
+	}
+}
+
+// So it is on a full disk: the file that names the owner's port cannot be written.
+func TestServe_starts_also_without_a_port_for_the_owner(t *testing.T) {
+	folder := t.TempDir()
+	if err := os.MkdirAll(filepath.Join(folder, ownerFile, "in the way"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	s := start(t, "--addr", "127.0.0.1:0", "--data", folder)
+	waitFor(t, s.output, "must wait until the server is stopped")
+	waitFor(t, s.output, "Code for one device")
+	if _, err := remote.Pair(t.Context(), s.url, shownCode(t, s.output.String()), "Phone"); err != nil {
+		t.Error(err)
 	}
 	if code := s.stop(); code != exitOK {
 		t.Errorf("exit code %d: %s", code, s.output)
