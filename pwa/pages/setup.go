@@ -52,7 +52,8 @@ func (s *Setup) staleWords() string {
 	if !present.HasJoint(q.Work) {
 		joint = ""
 	}
-	return "It is for: " + present.Question(q.Work, q.Metal, q.Thickness, joint) + ". It is not for what is typed now."
+	work, metal := q.Subject()
+	return "It is for: " + present.Question(work, metal, q.Thickness, joint) + ". It is not for what is typed now."
 }
 
 func (s *Setup) onEdit(app.Context) {

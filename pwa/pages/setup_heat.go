@@ -4,17 +4,21 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/pwa/action"
+	"torchside/pwa/present"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
 )
 
-// piece asks what heating, bending and cutting need besides; nothing for other works.
+// piece asks what heating, bending, cutting and brazing need besides; nothing for other works.
 func (s *Setup) piece() app.UI {
 	list := s.App.Setup.Piece
 	return app.If(len(list) > 0, func() app.UI {
 		title := "For time, gas and what else gets hot"
-		if s.App.Setup.Work == "cut" {
+		switch work := s.App.Setup.Work; {
+		case work == "cut":
 			title = "The cut"
+		case present.IsBrazing(work):
+			title = "The joint"
 		}
 		return widgets.Card(title, fields(list, "setup", s.onPiece, s.onPiece)...)
 	})

@@ -31,7 +31,8 @@ func cardLine(s state.Setup) string {
 	if !present.HasJoint(s.Work) {
 		joint = ""
 	}
-	return present.Question(s.Work, s.Metal, s.Typed["thickness"], joint)
+	work, metal := s.Subject()
+	return present.Question(work, metal, s.Typed["thickness"], joint)
 }
 
 func onLog(ctx app.Context) {

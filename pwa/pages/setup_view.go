@@ -27,10 +27,10 @@ func (s *Setup) Render() app.UI {
 // question is the form, or the line it folds into.
 func (s *Setup) question() app.UI {
 	if s.folded() {
-		q := s.App.Setup
+		work, metal := s.App.Setup.Subject()
 		return app.Div().Class("summary").Body(
 			app.P().Class("summary-text").DataSet("val", "setup-question").
-				Text(present.Question(q.Work, q.Metal, s.thickness(), s.joint())),
+				Text(present.Question(work, metal, s.thickness(), s.joint())),
 			&widgets.SmallButton{ID: "setup-edit", Act: "setup-edit", Label: "Change", OnPress: s.onEdit},
 		)
 	}

@@ -33,9 +33,11 @@ type Card struct {
 	Standing []Warning // cautions that hold for every card of this kind
 	General  []Warning // other warnings about the work as a whole
 	Tip      Tip
-	Gases    [2]Gas   // oxygen, fuel
-	Heating  []Number // target, time, what gets hot, gas, bend; of heating and bending
-	Cutting  []Number // speed, start, kerf, gas, heat; of cutting
+	Gases    [2]Gas      // oxygen, fuel
+	Heating  []Number    // target, time, what gets hot, gas, bend; of heating and bending
+	Cutting  []Number    // speed, start, kerf, gas, heat; of cutting
+	Joint    []Number    // filler, flux, gap, heat, rod; of brazing
+	Steps    []JointStep // the order of work at the joint
 	Flame    Flame
 	Supply   []Number // endurance, cost
 	Work     []Number // shade, filler, flux, travel speed
@@ -60,6 +62,8 @@ func NewCard(c setup.Card, o Options) Card {
 		Gases:    [2]Gas{b.gas("oxygen", gas.Oxygen, c.Oxygen), b.gas("fuel", b.fuel, c.Fuel)},
 		Heating:  b.heating(),
 		Cutting:  b.cutting(),
+		Joint:    b.joint(),
+		Steps:    b.steps(),
 		Flame:    b.flame(),
 		Supply:   b.supply(),
 		Work:     b.work(),

@@ -77,7 +77,7 @@ func (c Card) Numbers() []Number {
 		set.Label = capital(g.Name) + " regulator"
 		list = append(list, set, g.Torch, g.Flow, g.Minutes)
 	}
-	list = append(append(list, c.Heating...), c.Cutting...)
+	list = append(append(append(list, c.Heating...), c.Cutting...), c.Joint...)
 	list = append(list, c.Flame.Numbers()...)
 	list = append(list, c.Supply...)
 	return append(list, c.Work...)

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"testing"
 
+	"torchside/calc/braze"
 	"torchside/calc/gas"
 	"torchside/calc/leak"
 	"torchside/calc/setup"
@@ -80,6 +81,16 @@ func lawQuestion() setup.Input {
 var lawChanges = map[string]func(in *setup.Input){
 	"as it is":        func(*setup.Input) {},
 	"braze copper":    func(in *setup.Input) { in.Work, in.Metal = setup.Braze, setup.Copper },
+	"steel to copper": func(in *setup.Input) { in.Work, in.OtherMetal, in.Joint = setup.Braze, setup.Copper, setup.Butt },
+	"solder": func(in *setup.Input) {
+		in.Work, in.Process, in.Metal = setup.Braze, braze.Solder, setup.GalvanisedSteel
+	},
+	"braze weld":      func(in *setup.Input) { in.Work, in.Process, in.Metal = setup.Braze, braze.BrazeWeld, setup.CastIron },
+	"braze aluminium": func(in *setup.Input) { in.Work, in.Metal = setup.Braze, setup.Aluminium },
+	"brass rod on aluminium": func(in *setup.Input) {
+		in.Work, in.Metal, in.Filler = setup.Braze, setup.Aluminium, "RBCuZn-A"
+	},
+	"braze over zinc": func(in *setup.Input) { in.Work, in.Metal = setup.Braze, setup.GalvanisedSteel },
 	"heat":            func(in *setup.Input) { in.Work, in.Joint, in.ThicknessM = setup.Heat, "", 0.02 },
 	"bend galvanised": func(in *setup.Input) { in.Work, in.Joint, in.Metal = setup.Bend, "", setup.GalvanisedSteel },
 	"cut":             func(in *setup.Input) { in.Work, in.Joint, in.ThicknessM = setup.Cut, "", 0.01 },

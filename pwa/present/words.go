@@ -72,3 +72,6 @@ func finished(s string) string {
 func HasJoint(work string) bool {
 	return work == string(setup.Weld) || work == string(setup.Braze)
 }
+
+// IsBrazing reports whether a work is brazing in one of its ways.
+func IsBrazing(work string) bool { return work == string(setup.Braze) }

@@ -12,6 +12,9 @@ import (
 // work tells what goes before the eyes and into the joint.
 func (b *builder) work() []Number {
 	list := []Number{b.shade()}
+	if b.card.Joining != nil {
+		return list // filler and flux stand with the joint
+	}
 	if b.card.Filler != nil {
 		list = append(list, b.filler(*b.card.Filler))
 	}

@@ -48,7 +48,7 @@ var setupSpecs = append([]Spec{
 		"people weld between the Dead Sea's shore and a high mountain").steps(stepsHeight),
 	numberSpec("ratio", "Oxygen to fuel", "Empty takes the usual flame for the work.", units.QuantityNumber, 0.3, 6,
 		"outside this no torch flame burns in a useful way").steps(stepTable{"": 0.05}),
-}, append(heatSpecs, cutSpecs...)...)
+}, append(append(heatSpecs, cutSpecs...), jointSpecs...)...)
 
 // sheetOf is the gauge table that belongs to a metal.
 func sheetOf(metal string) units.SheetTable {
@@ -77,7 +77,7 @@ func (a App) setupTyped(m SetupTyped) (App, []Effect) {
 	a.Setup.Typed = maps.Clone(a.Setup.Typed)
 	changed := a.Setup.Typed[m.Field] != m.Text
 	a.Setup.Typed[m.Field] = m.Text
-	a = a.tipGivenUp(changed && m.Field == "thickness")
+	a = a.tipGivenUp(changed && (m.Field == "thickness" || m.Field == keyProcess))
 	a = a.recomputed()
 	return a, a.keepSetup()
 }
@@ -162,6 +162,9 @@ func (a App) carded() App {
 	if err == nil {
 		card, err = s.heating(card, question, si)
 	}
+	if err == nil {
+		card, err = s.jointed(card, question, si)
+	}
 	if err != nil {
 		s.Refusal = refusalOf(err)
 		return a
@@ -188,7 +191,7 @@ func (a App) question(thickness float64, si map[string]float64) setup.Input {
 	if in.Work == setup.Weld || in.Work == setup.Braze {
 		in.Joint = setup.Joint(s.Joint)
 	}
-	return in
+	return s.withJoint(in)
 }
 
 // refusalOf makes any error of calc one that can be shown.

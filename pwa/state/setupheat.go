@@ -50,6 +50,8 @@ func (s Setup) asks(key string) bool {
 		return s.heats()
 	case keyPurity:
 		return s.cuts()
+	case keySeam, keyTube, keyOverlap, keyGap, keyLeg, keyJoints:
+		return s.joins() && s.asksJoint(key)
 	}
 	return true
 }
@@ -68,10 +70,12 @@ var shapeOptions = []Option{
 
 // pieceFields are the fields of the work alone, ready to show, in the order they are entered.
 func (s Setup) pieceFields() []FormField {
-	if s.cuts() {
+	switch {
+	case s.cuts():
 		return s.cutFields()
-	}
-	if !s.heats() {
+	case s.joins():
+		return s.jointFields()
+	case !s.heats():
 		return nil
 	}
 	list := []FormField{{Key: keyShape, Label: "Shape", Type: TypeChoice, Text: string(s.shape()), Options: shapeOptions}}

@@ -43,6 +43,7 @@ func (s *SettingsCard) Render() app.UI {
 		s.lines(),
 		s.heating(),
 		s.cutting(),
+		s.joint(),
 		s.flame(),
 		s.tiles("Gas", c.Supply),
 		s.tiles(workTitle(c.Work), c.Work),
@@ -150,4 +151,21 @@ func (s *SettingsCard) tiles(title string, list []present.Number) app.UI {
 
 func (s *SettingsCard) tile(n present.Number, big bool) app.UI {
 	return &NumberTile{Number: n, Big: big, OnOpen: s.OnOpen}
+}
+
+// joint is what brazing adds: the numbers, whose warnings stand before them, and the order of work below a tap.
+func (s *SettingsCard) joint() app.UI {
+	return app.If(len(s.Card.Joint) > 0, func() app.UI {
+		return app.Div().Class("stack").Body(s.tiles("The joint", s.Card.Joint), s.steps())
+	})
+}
+
+func (s *SettingsCard) steps() app.UI {
+	list := s.Card.Steps
+	return app.Details().Class("fold").DataSet("val", "joint-steps").Body(
+		app.Summary().Class("fold-head").DataSet("act", "joint-steps").Body(
+			app.Span().Class("fold-title").Text("Order of work"), app.Span().Class("fold-note").Text("from cleaning to cooling"), app.Span().Class("more").Aria("hidden", "true")),
+		app.Ol().Class("fold-body", "stack", "steps").Body(app.Range(list).Slice(func(i int) app.UI {
+			return app.Li().Body(app.Strong().Text(list[i].Name+". "), app.Text(list[i].Text), app.Span().Class("warning-source").Text(" Source: "+list[i].Source+"."))
+		})))
 }
