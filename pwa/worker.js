@@ -5,13 +5,15 @@
 // - a new version waits until the person asks for it ("activate-now"): pages are never swapped
 //   underneath an entry.
 // - every page address is answered with the one stored page "/"; the app itself reads the address.
+// - what only the server can tell, its state and the shop's data, is never answered from here: not
+//   from a copy, and not with the page.
 // - only our own caches are removed; other caches of the origin are not ours to judge.
 "use strict";
 
 const prefix = "torchside-";
 const cacheName = prefix + "{{.Version}}";
 const precached = {{.ResourcesToCache}};
-const serverOnly = ["/api/", "/ca/"];
+const serverOnly = ["/api/", "/ca/", "/healthz/", "/metrics/"];
 
 self.addEventListener("install", (event) => {
   event.waitUntil(storeAll());

@@ -13,6 +13,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -36,7 +37,7 @@ type shop struct {
 	mu      sync.Mutex
 	handler http.Handler
 	failing string   // this address answers 503
-	posts   []string // what arrived under /api/
+	posts   []string // what arrived of what only the server can tell
 	server  *http.Server
 }
 
@@ -116,11 +117,14 @@ func copyStatic(t *testing.T, files fstest.MapFS) {
 	}
 }
 
-// ServeHTTP answers as the server does, and notes what arrives under /api/.
+// serverOnly are the beginnings of addresses that only the server can answer.
+var serverOnly = []string{"/api/", "/healthz", "/metrics"}
+
+// ServeHTTP answers as the server does, and notes what arrives of what only the server can tell.
 func (s *shop) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	s.mu.Lock()
 	handler, failing := s.handler, s.failing
-	api := strings.HasPrefix(r.URL.Path, "/api/")
+	api := slices.ContainsFunc(serverOnly, func(start string) bool { return strings.HasPrefix(r.URL.Path, start) })
 	if api {
 		s.posts = append(s.posts, r.Method+" "+r.URL.Path)
 	}
@@ -345,6 +349,27 @@ func TestWorker_leaves_the_interface_and_posts_alone(t *testing.T) {
 	defer s.mu.Unlock()
 	if got := strings.Join(s.posts, ", "); got != "POST /api/v1/sync, GET /api/v1/state" {
 		t.Errorf("the server got %s", got)
+	}
+}
+
+// Somebody looks whether the server is well, or what it answers, in the browser that has the app: neither the page nor a copy that
+// came into the cache may stand in for the answer.
+func TestWorker_never_stands_in_for_what_only_the_server_can_tell(t *testing.T) {
+	s, phone := newShop(t, "v1"), newPhone(t)
+	install(t, phone, s)
+	addresses := []string{"/healthz", "/metrics", "/metrics?all", "/api/v1/devices", "/api", "/ca"}
+	for _, a := range addresses {
+		ask[bool](t, phone, `caches.open("torchside-v1").then(c => c.put("`+a+`", new Response("<p>old", {headers: {"Content-Type": "text/html"}}))).then(() => true)`)
+	}
+	s.cut()
+	for _, a := range addresses {
+		if got := ask[string](t, phone, `fetch("`+a+`").then(r => r.text(), () => "failed")`); got != "failed" {
+			t.Errorf("%s was answered with %.60q while the server is off", a, got)
+		}
+		if err := chromedp.Do(phone, chromedp.Navigate("http://"+s.address+a)); err == nil {
+			t.Errorf("%s opens while the server is off", a)
+		}
+		open(t, phone, s, "/") // the app itself still does
 	}
 }
 
