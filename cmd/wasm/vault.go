@@ -21,6 +21,7 @@ import (
 type vault struct {
 	engine *replicate.Engine // of the last run; it keeps the beginning of a photo that was cut off
 	of     engineOf
+	window string // a name for this window, random
 }
 
 // engineOf is what an engine was made for.
@@ -135,43 +136,4 @@ func (*vault) DeviceName() string {
 		return "Tablet"
 	}
 	return "Computer"
-}
-
-// lockName is that of the lock over all windows of the app (Web Locks API).
-const lockName = "torchside-sync"
-
-// Alone holds the lock while the job runs. A browser without locks lets every window in, which costs time but does no harm: every
-// exchange may be repeated.
-func (*vault) Alone(ctx context.Context, job func()) bool {
-	locks := js.Global().Get("navigator").Get("locks")
-	if !locks.Truthy() {
-		job()
-		return true
-	}
-	got := make(chan bool, 1)
-	var release js.Value
-	executor := js.FuncOf(func(_ js.Value, args []js.Value) any { release = args[0]; return nil })
-	defer executor.Release()
-	granted := js.FuncOf(func(_ js.Value, args []js.Value) any {
-		if args[0].IsNull() {
-			got <- false
-			return nil
-		}
-		held := js.Global().Get("Promise").New(executor)
-		got <- true
-		return held
-	})
-	defer granted.Release()
-	locks.Call("request", lockName, map[string]any{"ifAvailable": true}, granted)
-	select {
-	case mine := <-got:
-		if !mine {
-			return false
-		}
-	case <-ctx.Done():
-		return false
-	}
-	defer func() { release.Invoke() }()
-	job()
-	return true
 }

@@ -25,8 +25,9 @@ type Vault interface {
 	Devices(ctx context.Context, l Link) ([]state.Device, string, error)
 	Rename(ctx context.Context, l Link, id, name string) ([]state.Device, string, error)
 	Revoke(ctx context.Context, l Link, id string) ([]state.Device, string, error)
-	// Alone does a job unless another window of the app is at one, and reports whether it did.
-	Alone(ctx context.Context, job func()) bool
+	// Alone does a job unless another window of the app is at one on this store, and reports whether it did. The job's context
+	// ends when another window takes over, which counts as not done.
+	Alone(ctx context.Context, s storage.Replica, job func(context.Context)) bool
 	// Free tells whether the connection costs nothing, and whether the browser knows.
 	Free() (free, known bool)
 	// DeviceName is a word for this kind of device.
@@ -155,7 +156,7 @@ func (r *Runner) runSync(ctx context.Context, e state.RunSync) {
 func (r *Runner) syncOnce(ctx context.Context, s storage.Replica, e state.RunSync) (done state.SyncDone) {
 	free, known := r.ports.Vault.Free()
 	photos := e.Photos || e.AnyCost || known && free
-	mine := r.ports.Vault.Alone(ctx, func() {
+	mine := r.ports.Vault.Alone(ctx, s, func(ctx context.Context) {
 		done.Err = errFault // until the run says otherwise
 		done.Outcome, done.Err = r.ports.Vault.Sync(ctx, r.link.get(), s, photos, func(o state.SyncOutcome) {
 			r.post(state.SyncProgressed{Outcome: o})

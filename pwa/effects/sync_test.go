@@ -52,9 +52,9 @@ func (f *fakeVault) Revoke(_ context.Context, _ Link, id string) ([]state.Device
 	return []state.Device{{ID: id, Revoked: 1}}, "Home", f.err
 }
 
-func (f *fakeVault) Alone(_ context.Context, job func()) bool {
+func (f *fakeVault) Alone(ctx context.Context, _ storage.Replica, job func(context.Context)) bool {
 	if !f.others {
-		job()
+		job(ctx)
 	}
 	return !f.others
 }

@@ -12,6 +12,9 @@ import (
 // mostTaps is how many taps a second device may take to join from a scanned code.
 const mostTaps = 5
 
+// withoutLocks makes a browser one without Web Locks: its windows then agree through the store.
+const withoutLocks = `Object.defineProperty(Navigator.prototype, "locks", { value: undefined })`
+
 // inStep asks for an exchange and waits until everything is on the server.
 func inStep(p *browsertest.Page) {
 	devices(p)
@@ -53,13 +56,14 @@ func TestTwoDevicesShareAShop(t *testing.T) {
 	joinByThumb(first, server.Code())
 
 	other := browsertest.NewProfile(t, server)
+	other.OnNew(withoutLocks)
 	second := other.Blank()
 	c := taps{page: second}
 	second.GoRaw("/#join=" + server.Code())
 	second.WaitReady()
 	c.tap("notice-accept")
 	second.Wants("join-scanned")
-	second.Shot("join")
+	sound(t, second, "join")
 	c.tap("join")
 	second.Wants("sync-report", "joined")
 	if c.n > mostTaps {
@@ -159,11 +163,11 @@ func putOut(t *testing.T, first, second *browsertest.Page, other *browsertest.Pr
 	first.Tap(browsertest.Eval[string](first, `document.querySelector("[data-act^=device-revoke-]").dataset.act`))
 	first.Tap("device-revoke-yes")
 	first.WantsText("Put out")
-	first.Shot("devices")
+	sound(t, first, "devices")
 	devices(second)
 	second.Tap("sync-now")
 	second.WantsText("no longer lets this device in")
-	second.Shot("put-out")
+	sound(t, second, "put-out")
 	goTo(second, "rig")
 	second.WantsText("Length 6 m")
 }

@@ -28,6 +28,7 @@ const (
 	indexKey     = "index"  // which index the entries are of
 	staleKey     = "stale"  // an older program wrote entries of its own
 	placeKey     = "place"  // the checkpoint, as JSON
+	leaseKey     = "lease"  // which window is at work, as JSON
 	listedKey    = "listed" // attachments of before there were lists are in them
 )
 
