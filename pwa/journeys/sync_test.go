@@ -63,7 +63,7 @@ func TestTwoDevicesShareAShop(t *testing.T) {
 	second.WaitReady()
 	c.tap("notice-accept")
 	second.Wants("join-scanned")
-	sound(t, second, "join")
+	second.Shot("join")
 	c.tap("join")
 	second.Wants("sync-report", "joined")
 	if c.n > mostTaps {
@@ -167,7 +167,8 @@ func putOut(t *testing.T, first, second *browsertest.Page, other *browsertest.Pr
 	devices(second)
 	second.Tap("sync-now")
 	second.WantsText("no longer lets this device in")
-	sound(t, second, "put-out")
 	goTo(second, "rig")
 	second.WantsText("Length 6 m")
+	devices(second)
+	sound(t, second, "put-out")
 }
