@@ -129,7 +129,7 @@ func (f Field) read(s string, comma commaMark) (reading, *ParseError) {
 		if size, ok := sizeText(s, drillWords); ok {
 			return f.readDrill(s, size)
 		}
-	case QuantityMoneyPerVolume:
+	case QuantityMoneyPerVolume, QuantityMoney, QuantityMoneyPerMass:
 		s = currencySigns.Replace(s)
 	}
 	sign, rest := 1.0, strings.TrimLeft(s, " ")
@@ -153,7 +153,7 @@ func (f Field) readParts(s string, comma commaMark, sign float64) (r reading, pr
 	}
 	var last Unit
 	for first := true; first || s != ""; first = false {
-		n, rest, problem := scanNumber(s, comma, f.Quantity != QuantityMoneyPerVolume)
+		n, rest, problem := scanNumber(s, comma, !f.Quantity.isMoney())
 		if problem != "" {
 			return r, problem
 		}

@@ -35,6 +35,10 @@ const (
 	QuantityNumber
 	// QuantityMoneyPerVolume is a price of gas in the owner's currency. SI unit: per m³ at 15 °C and 101.325 kPa.
 	QuantityMoneyPerVolume
+	// QuantityMoney is an amount in the owner's currency. SI unit: 1.
+	QuantityMoney
+	// QuantityMoneyPerMass is a price of rod or flux in the owner's currency. SI unit: per kg.
+	QuantityMoneyPerMass
 
 	quantityCount // one past the last
 )
@@ -55,6 +59,8 @@ var quantityNames = [quantityCount]string{
 	QuantityPower:          "power",
 	QuantityNumber:         "number",
 	QuantityMoneyPerVolume: "gas price",
+	QuantityMoney:          "money",
+	QuantityMoneyPerMass:   "filler price",
 }
 
 // String returns the quantity's name in plain words, "no quantity" for one that does not exist.
@@ -85,6 +91,11 @@ func quantityByKey(key string) (Quantity, bool) {
 		}
 	}
 	return 0, false
+}
+
+// isMoney reports whether the quantity is in the owner's currency.
+func (q Quantity) isMoney() bool {
+	return q == QuantityMoneyPerVolume || q == QuantityMoney || q == QuantityMoneyPerMass
 }
 
 // isLength reports whether the quantity is a length under one of its names.

@@ -30,12 +30,12 @@ var (
 	metricSymbols = [quantityCount]string{
 		QuantityPressure: "bar", QuantityTemperature: "°C", QuantityLength: "m", QuantityThickness: "mm", QuantityBore: "mm",
 		QuantityVolume: "L", QuantityStandardVolume: "L", QuantityStandardFlow: "L/h", QuantityMass: "kg",
-		QuantityDuration: "min", QuantitySpeed: "mm/min", QuantityPower: "kW", QuantityMoneyPerVolume: "/m³",
+		QuantityDuration: "min", QuantitySpeed: "mm/min", QuantityPower: "kW", QuantityMoneyPerVolume: "/m³", QuantityMoneyPerMass: "/kg",
 	}
 	usSymbols = [quantityCount]string{
 		QuantityPressure: "psi", QuantityTemperature: "°F", QuantityLength: "ft", QuantityThickness: "in", QuantityBore: "in",
 		QuantityVolume: "in³", QuantityStandardVolume: "ft³", QuantityStandardFlow: "ft³/h", QuantityMass: "lb",
-		QuantityDuration: "min", QuantitySpeed: "in/min", QuantityPower: "Btu/h", QuantityMoneyPerVolume: "/100 ft³",
+		QuantityDuration: "min", QuantitySpeed: "in/min", QuantityPower: "Btu/h", QuantityMoneyPerVolume: "/100 ft³", QuantityMoneyPerMass: "/lb",
 	}
 )
 

@@ -37,6 +37,10 @@ type (
 	Density float64
 	// MoneyPerVolume is a price per standard volume, in the owner's currency per m³ at 15 °C and 101.325 kPa.
 	MoneyPerVolume float64
+	// Money is an amount in the owner's currency.
+	Money float64
+	// MoneyPerMass is a price in the owner's currency per kg.
+	MoneyPerMass float64
 )
 
 // StandardAtmosphere is 101.325 kPa, exact (ISO 2533:1975; BIPM SI brochure, 9th edition, appendix).

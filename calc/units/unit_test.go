@@ -42,6 +42,8 @@ func TestConvert_known_points(t *testing.T) {
 		{QuantityStandardVolume, 1, "ft³", "L", 28.316846592 * 0.979},
 		{QuantityStandardFlow, 1, "m³/h", "L/min", 1000.0 / 60},
 		{QuantityMoneyPerVolume, 35, "/100 ft³", "/ft³", 0.35},
+		{QuantityMoneyPerMass, 16, "/lb", "/oz", 1},
+		{QuantityMoneyPerMass, 1, "/lb", "/kg", 1 / 0.45359237},
 		{QuantityMoneyPerVolume, 1, "/ft³", "/m³", 1 / 0.028316846592 / 0.979},
 	}
 	for _, tt := range tests {

@@ -141,4 +141,13 @@ var unitTable = [quantityCount][]unitDef{
 		{symbol: "/ft³", us: true, factor: 1 / CubicFoot, places: 3, sig: 6, state: -1, also: []string{"/cf", "/scf"}},
 		{symbol: "/100 ft³", us: true, factor: 1 / (100 * CubicFoot), places: 2, sig: 6, state: -1, also: []string{"/100cf", "/100scf", "/ccf"}},
 	},
+	QuantityMoney: {
+		{symbol: "", factor: 1, places: 2, sig: 8},
+	},
+	QuantityMoneyPerMass: {
+		{symbol: "/kg", factor: 1, places: 2, sig: 6},
+		{symbol: "/100 g", factor: 10, places: 2, sig: 6},
+		{symbol: "/lb", us: true, factor: 1 / Pound, places: 2, sig: 6},
+		{symbol: "/oz", us: true, factor: 16 / Pound, places: 2, sig: 6},
+	},
 }
