@@ -19,6 +19,18 @@
 // is there; a file that is there and not noted is taken in when it is next
 // asked for.
 //
+// # What holds on a full disk
+//
+// A transaction that finds no room for its pages does not count. One that finds
+// none for the page that makes it count may count after a power cut or not: that
+// page is put back before any other call is answered, and until there is room
+// for that every call returns storage.ErrFull.
+//
+// # What others do to the file
+//
+// Nothing is acknowledged once the file was moved, replaced or written into by
+// another program: it would be in no vault with the next start.
+//
 // # Damage
 //
 // Nothing is read without being compared with what vouches for it: an op with

@@ -13,8 +13,9 @@ import (
 // them.
 //
 // Besides the errors named at each method, every method may return ctx.Err(),
-// storage.ErrClosed after Close, storage.ErrFull when the disk is full and
-// storage.ErrCorrupt for kept data that cannot be read. Every method that takes
+// storage.ErrClosed after Close, storage.ErrFull when the disk is full,
+// storage.ErrLost when something else has changed what is kept, or it could not
+// be written, and storage.ErrCorrupt for kept data that cannot be read. Every method that takes
 // a shop returns ErrNoShop when there is none with that id.
 type Vault interface {
 	Log
