@@ -77,17 +77,44 @@ func (v *Vault) Audit(ctx context.Context, e vault.AuditEntry) error {
 	e = e.Cut()
 	return v.update(ctx, func(tx *bbolt.Tx) error {
 		b := tx.Bucket(auditBucket)
+		if e.Shop == "" {
+			if err := makeRoom(b, vault.MaxStrange, ofNoShop); err != nil {
+				return err
+			}
+		}
+		if err := makeRoom(b, vault.MaxAudit, func([]byte) bool { return true }); err != nil {
+			return err
+		}
 		n, err := b.NextSequence()
 		if err != nil {
 			return err
 		}
-		if n > vault.MaxAudit {
-			if err := b.Delete(number(n - vault.MaxAudit)); err != nil {
-				return err
-			}
-		}
 		return putRow(b, number(n), auditRow{e.At, e.Shop, e.Device, e.Event, e.Detail})
 	})
+}
+
+// ofNoShop tells whether an entry of the audit log belongs to no shop.
+func ofNoShop(raw []byte) bool {
+	var row auditRow
+	return readRow(raw, &row) == nil && row.Shop == ""
+}
+
+// makeRoom deletes the oldest rows that match until there are fewer than limit.
+func makeRoom(b *bbolt.Bucket, limit int, match func(raw []byte) bool) error {
+	if b.Sequence() < uint64(limit) { // so many were never put
+		return nil
+	}
+	var keys [][]byte
+	err := b.ForEach(func(key, raw []byte) error {
+		if match(raw) {
+			keys = append(keys, bytes.Clone(key))
+		}
+		return nil
+	})
+	for i := 0; i <= len(keys)-limit && err == nil; i++ {
+		err = b.Delete(keys[i])
+	}
+	return err
 }
 
 // AuditLog implements vault.Vault.

@@ -140,14 +140,14 @@ func TestCheck_counts_what_the_vault_counts(t *testing.T) {
 
 func TestAudit_and_Attempts_forget_the_oldest_above_their_limits(t *testing.T) {
 	folder := t.TempDir()
-	v := bolt.Fill(t, folder, vault.MaxAudit, vault.MaxAttempts)
+	v, home := bolt.Fill(t, folder, 0, vault.MaxAudit, vault.MaxAttempts)
 	count := func(a vault.Attempts) vault.Attempts { a.Count++; return a }
 	for i := range 3 {
-		try(t, v.Audit(t.Context(), vault.AuditEntry{At: now, Event: "new"}))
+		try(t, v.Audit(t.Context(), vault.AuditEntry{At: now, Shop: home, Event: "new"}))
 		_, err := v.Attempts(t.Context(), "new "+string(rune('a'+i)), count)
 		try(t, err)
 	}
-	all, err := v.AuditLog(t.Context(), "", vault.MaxAudit*2)
+	all, err := v.AuditLog(t.Context(), home, vault.MaxAudit*2)
 	try(t, err)
 	if len(all) != vault.MaxAudit || all[2].Event != "new" || all[len(all)-1].Event != "3" {
 		t.Errorf("%d entries, the oldest %+v", len(all), all[len(all)-1])
@@ -159,6 +159,27 @@ func TestAudit_and_Attempts_forget_the_oldest_above_their_limits(t *testing.T) {
 		if a, err := v.Attempts(t.Context(), c.key, count); err != nil || a.Count != c.want {
 			t.Errorf("key %s: %+v, %v, want %d", c.key, a, err, c.want)
 		}
+	}
+	try(t, v.Close())
+	sound(t, folder)
+}
+
+// Whoever tries codes for days must not wash out what the shops did.
+func TestAudit_keeps_what_shops_did_however_many_wrong_codes_come(t *testing.T) {
+	folder := t.TempDir()
+	v, home := bolt.Fill(t, folder, vault.MaxStrange, vault.MaxAudit, 0)
+	for range 3 {
+		try(t, v.Audit(t.Context(), vault.AuditEntry{At: now, Event: "wrong code"}))
+	}
+	strange, err := v.AuditLog(t.Context(), "", vault.MaxAudit)
+	try(t, err)
+	own, err := v.AuditLog(t.Context(), home, vault.MaxAudit)
+	try(t, err)
+	if len(strange) != vault.MaxStrange || strange[2].Event != "wrong code" || strange[len(strange)-1].Event != "3" {
+		t.Errorf("%d entries of strangers, the oldest %+v", len(strange), strange[len(strange)-1])
+	}
+	if len(own) != vault.MaxAudit-vault.MaxStrange {
+		t.Errorf("%d entries of the shop, want that none is gone", len(own))
 	}
 	try(t, v.Close())
 	sound(t, folder)

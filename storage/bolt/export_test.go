@@ -8,21 +8,32 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
+
+	"torchside/storage/vault"
 )
 
-// Fill makes a vault with so many audit entries and keys of attempts, named by
-// their number, in one transaction: one at a time would take a sync each.
-func Fill(t testing.TB, folder string, audits, attempts int) *Vault {
+// Fill makes a vault with a shop, so many audit entries, of which the oldest are
+// of no shop, and keys of attempts, named by their number, in one transaction:
+// one at a time would take a sync each.
+func Fill(t testing.TB, folder string, strange, audits, attempts int) (*Vault, vault.ShopID) {
 	t.Helper()
 	v, err := Open(folder)
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { _ = v.Close() })
+	home, err := v.CreateShop(t.Context(), "Home", time.Unix(1, 0))
+	if err != nil {
+		t.Fatal(err)
+	}
 	err = v.update(t.Context(), func(tx *bbolt.Tx) error {
 		b, rows, order := tx.Bucket(auditBucket), tx.Bucket(attemptsBucket), tx.Bucket(orderBucket)
 		for i := range audits {
-			if err := putRow(b, number(uint64(i+1)), auditRow{At: time.Unix(1, 0), Event: fmt.Sprint(i)}); err != nil {
+			row := auditRow{At: time.Unix(1, 0), Event: fmt.Sprint(i)}
+			if i >= strange {
+				row.Shop = home.ID
+			}
+			if err := putRow(b, number(uint64(i+1)), row); err != nil {
 				return err
 			}
 		}
@@ -37,7 +48,7 @@ func Fill(t testing.TB, folder string, audits, attempts int) *Vault {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return v
+	return v, home.ID
 }
 
 // Sabotage changes the database of a closed vault.

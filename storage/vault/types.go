@@ -150,6 +150,7 @@ const (
 	MaxCodes    = 32               // open codes of one shop
 	MaxAttempts = 4096             // keys
 	MaxAudit    = 10_000           // entries of all shops together
+	MaxStrange  = 1_000            // of these, entries that belong to no shop
 	MaxDetail   = 400              // bytes of an Event or Detail; the rest is cut off
 	TouchEvery  = 10 * time.Minute // between two notes of TouchDevice
 )

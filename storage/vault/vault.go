@@ -15,8 +15,8 @@ import (
 // Besides the errors named at each method, every method may return ctx.Err(),
 // storage.ErrClosed after Close, storage.ErrFull when the disk is full,
 // storage.ErrLost when something else has changed what is kept, or it could not
-// be written, and storage.ErrCorrupt for kept data that cannot be read. Every method that takes
-// a shop returns ErrNoShop when there is none with that id.
+// be written, and storage.ErrCorrupt for kept data that cannot be read. Every
+// method that takes a shop returns ErrNoShop when there is none with that id.
 type Vault interface {
 	Log
 	Blobs
@@ -130,7 +130,9 @@ type Access interface {
 	// bytes. The keys changed longest ago are forgotten above MaxAttempts.
 	Attempts(ctx context.Context, key string, change func(Attempts) Attempts) (Attempts, error)
 
-	// Audit adds an entry. Above MaxAudit the oldest entries are thrown away.
+	// Audit adds an entry. Above MaxAudit the oldest entries are thrown away,
+	// and of those that belong to no shop above MaxStrange: a stranger who tries
+	// codes must not be able to wash out what the shops did.
 	Audit(ctx context.Context, e AuditEntry) error
 	// AuditLog returns the newest entries of a shop, newest first, up to limit.
 	// The empty shop asks for those that belong to none. storage.ErrInvalid: a

@@ -47,9 +47,27 @@ func (v *Vault) Audit(ctx context.Context, e vault.AuditEntry) error {
 	return v.write(ctx, func(s *state) (func(), error) {
 		return func() {
 			s.audit = append(s.audit, e.Cut())
+			if e.Shop == "" {
+				s.dropStrange()
+			}
 			s.audit = s.audit[max(0, len(s.audit)-vault.MaxAudit):]
 		}, nil
 	})
+}
+
+// dropStrange keeps MaxStrange entries of no shop, the newest. One is added at a time.
+func (s *state) dropStrange() {
+	ofNone := func(e vault.AuditEntry) bool { return e.Shop == "" }
+	n := 0
+	for _, e := range s.audit {
+		if ofNone(e) {
+			n++
+		}
+	}
+	if n > vault.MaxStrange {
+		at := slices.IndexFunc(s.audit, ofNone)
+		s.audit = slices.Concat(s.audit[:at], s.audit[at+1:])
+	}
 }
 
 // AuditLog implements vault.Vault.

@@ -136,3 +136,23 @@ func TestAudit_and_Attempts_forget_the_oldest_above_their_limits(t *testing.T) {
 		}
 	}
 }
+
+func TestAudit_keeps_what_shops_did_however_many_wrong_codes_come(t *testing.T) {
+	v, home := shop(t, newDisk(t))
+	for i := range vault.MaxStrange + 3 {
+		e := vault.AuditEntry{Event: fmt.Sprint(i)}
+		if i == 1 {
+			e.Shop = home
+		}
+		if err := v.Audit(t.Context(), e); err != nil {
+			t.Fatal(err)
+		}
+	}
+	strange, err := v.AuditLog(t.Context(), "", vault.MaxAudit)
+	if err != nil || len(strange) != vault.MaxStrange || strange[len(strange)-1].Event != "3" {
+		t.Errorf("%d entries of strangers, the oldest %+v, %v", len(strange), strange[len(strange)-1], err)
+	}
+	if own, err := v.AuditLog(t.Context(), home, 9); err != nil || len(own) != 1 {
+		t.Errorf("the shop's own: %+v, %v", own, err)
+	}
+}
