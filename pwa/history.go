@@ -27,6 +27,8 @@ func overlay(path string, a state.App) string {
 		journalOpen(q, a.Journal)
 	case path == "/leak":
 		leakOpen(q, a.Leak)
+	case path == ordersPath:
+		orderOpen(q, a.Orders)
 	case path == "/rig" && f != nil && f.ID != "":
 		q.Set("edit", f.ID)
 	case path == "/rig" && f != nil:
@@ -46,7 +48,7 @@ func setGiven(q url.Values, name, value string) {
 
 // asked is the part of an address that opens something over its page; whatever else stands in the query is nothing of ours.
 func asked(u *url.URL) string {
-	known := map[string][]string{"/": {"from"}, "/rig": {"edit", "add", "line", "tip", "draft"}, "/journal": journalAsks, "/leak": leakAsks}[u.Path]
+	known := map[string][]string{"/": {"from"}, "/rig": {"edit", "add", "line", "tip", "draft"}, "/journal": journalAsks, "/leak": leakAsks, ordersPath: orderAsks}[u.Path]
 	q := url.Values{}
 	for _, name := range known {
 		setGiven(q, name, u.Query().Get(name))
@@ -66,6 +68,8 @@ func leaving(path string, a state.App) state.Msg {
 		return journalLeaving(a.Journal)
 	case "/leak":
 		return leakLeaving(a.Leak)
+	case ordersPath:
+		return state.OrderClosed{}
 	}
 	return state.FormLeft{}
 }

@@ -2,6 +2,7 @@ package pwa
 
 import (
 	"net/url"
+	"os"
 	"testing"
 
 	"torchside/pwa/state"
@@ -44,6 +45,48 @@ func TestAsked_leaves_out_what_is_nothing_of_ours(t *testing.T) {
 		}
 		if got := asked(u); got != want {
 			t.Errorf("%s asks for %q, want %q", address, got, want)
+		}
+	}
+}
+
+// An order of work has an address that opens it again at the same step, and closes by the way back.
+func TestOverlay_of_an_order_of_work(t *testing.T) {
+	text, err := os.ReadFile("../web/static/orders.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, _ := state.Reduce(state.New(), state.Loaded{})
+	a, _ = state.Reduce(a, state.StaticRead{Address: "/web/orders.json", Data: text})
+	for want, list := range map[string][]state.Msg{
+		"order=light":                {state.OrderOpened{ID: "light"}},
+		"order=light&step=3":         {state.OrderOpened{ID: "light"}, state.OrderStepped{By: 1}, state.OrderStepped{By: 1}},
+		"order=close&step=2&whole=1": {state.OrderOpened{ID: "close", Step: 2}, state.OrderWholeToggled{}},
+		"":                           {state.OrderOpened{ID: "close"}, state.OrderClosed{}},
+	} {
+		b := a
+		for _, m := range list {
+			b, _ = state.Reduce(b, m)
+		}
+		if got := overlay(ordersPath, b); got != want {
+			t.Errorf("%v: %q, want %q", list, got, want)
+		}
+		at, err := url.Parse(ordersPath + "?" + want + "&x=1")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if asked(at) != want {
+			t.Errorf("%v asks for %q", at, asked(at))
+		}
+		if want == "" {
+			continue
+		}
+		again, _ := state.Reduce(a, linked(at))
+		if got := overlay(ordersPath, again); got != want {
+			t.Errorf("%v opens %q", at, got)
+		}
+		left, _ := state.Reduce(again, leaving(ordersPath, again))
+		if got := overlay(ordersPath, left); got != "" {
+			t.Errorf("left: %q", got)
 		}
 	}
 }

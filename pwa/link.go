@@ -13,6 +13,8 @@ func linked(u *url.URL) state.Msg {
 	switch {
 	case u.Path == "/leak":
 		return leakLinked(q)
+	case u.Path == ordersPath:
+		return orderLinked(q)
 	case u.Path == "/journal":
 		return journalLinked(q)
 	case u.Path == "/" && q.Has("from"):

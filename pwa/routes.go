@@ -22,6 +22,7 @@ var Routes = []Route{
 	{Path: "/rig", Title: "Rig", Place: "rig"},
 	{Path: benchPath, Title: "Bench", Place: "bench"},
 	{Path: "/flame", Title: "Flame", Under: benchPath},
+	{Path: ordersPath, Title: "Orders of work", Under: benchPath},
 	{Path: devicesPath, Title: "Devices and sync", Under: benchPath},
 	{Path: timersPath, Title: "Timers", Under: benchPath},
 	{Path: pacerPath, Title: "Pacer", Under: benchPath},

@@ -77,12 +77,20 @@ func (s *Shell) OnNav(ctx app.Context) {
 	if moved {
 		s.path = to.Path
 		toTop()
+		s.hush(ctx)
 	}
 	if moved && s.app.Pacer.Runs {
 		s.take(ctx, state.PaceLeft{}) // nobody is to hunt for the page that ticks
 	}
 	s.arrive(ctx, to, moved)
 	ctx.Page().SetTitle(s.title())
+}
+
+// hush ends the reading aloud of a page that was left.
+func (s *Shell) hush(ctx app.Context) {
+	if s.app.Orders.Aloud {
+		s.take(ctx, state.OrderAloudToggled{})
+	}
 }
 
 // toTop shows a new page from its heading on: the browser keeps the scroll position of the page before.
@@ -185,6 +193,8 @@ func (s *Shell) page() app.UI {
 		return &pages.Rig{Rig: s.app.Rig, Region: s.app.Prefs.Region, US: s.app.Prefs.Units.IsUS(), AskRegion: s.app.Prefs.AskRegion}
 	case "/flame":
 		return &pages.Flame{Flame: s.app.Flame, Prefs: s.app.Prefs}
+	case ordersPath:
+		return &pages.Orders{Orders: s.app.Orders, Prefs: s.app.Prefs}
 	case devicesPath:
 		return &pages.Devices{Sync: s.app.Sync, Splits: s.app.Splits}
 	case timersPath:

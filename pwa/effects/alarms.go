@@ -20,8 +20,22 @@ type Alarms interface {
 
 var _ Alarms = (*WebBrowser)(nil)
 
+// Reader is the part of a browser that can read a text aloud.
+type Reader interface {
+	// ReadAloud speaks a text in place of whatever is being spoken; an empty one only ends that.
+	ReadAloud(text string)
+}
+
+var _ Reader = (*WebBrowser)(nil)
+
 // alarm runs the effects of timers; a browser without alarms stays silent.
 func (r *Runner) alarm(e state.Effect) {
+	if read, ok := e.(state.ReadAloud); ok {
+		if b, ok := r.ports.Browser.(Reader); ok {
+			b.ReadAloud(read.Text)
+		}
+		return
+	}
 	a, ok := r.ports.Browser.(Alarms)
 	if !ok {
 		return
@@ -58,3 +72,6 @@ func (b *WebBrowser) Beat(p state.SetPace) {
 	app.Window().Call("torchsidePace", map[string]any{"seconds": p.Seconds, "accent": p.Accent, "step": p.Step, "unit": p.Unit, "places": p.Places,
 		"sound": p.Sound, "shake": p.Shake, "flash": p.Flash})
 }
+
+// ReadAloud has the page's script read.
+func (b *WebBrowser) ReadAloud(text string) { app.Window().Call("torchsideReadAloud", text) }

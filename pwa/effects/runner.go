@@ -67,7 +67,7 @@ func (r *Runner) one(e state.Effect) {
 		r.ports.Browser.ShowTop(e.Act)
 	case state.Restart:
 		r.ports.Browser.Restart()
-	case state.SetAlarms, state.Ring, state.Say, state.SetPace:
+	case state.SetAlarms, state.Ring, state.Say, state.SetPace, state.ReadAloud:
 		r.alarm(e)
 	case state.ReadStatic:
 		r.beside(context.Background(), func(ctx context.Context) { r.readStatic(ctx, e) })

@@ -25,6 +25,7 @@ type App struct {
 	Leak    Leak
 	Journal Journal
 	Sync    Sync
+	Orders  Orders
 	Splits  Splits // what was changed in two places
 	// Undo is what the last removal can be taken back with; nil when there is nothing to take back.
 	Undo *Undo

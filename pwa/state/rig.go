@@ -88,7 +88,7 @@ func (a App) rebuilt() App {
 	a.Rig.Needs, a.Rig.Stops = a.needs(), a.stops()
 	a.Rig.Missing = texts(a.Rig.Needs)
 	a.Rig.Unfinished = a.unfinished()
-	return a.splitRecords().refreshForm().refreshBench().refreshLeak().readPacer().refreshDrills().recomputed()
+	return a.splitRecords().refreshForm().refreshBench().refreshLeak().readPacer().refreshDrills().recomputed().refreshOrders()
 }
 
 // part returns a part by id.

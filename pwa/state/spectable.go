@@ -105,6 +105,10 @@ var torchSpecs = []Spec{
 		{Value: "injector", Label: "Injector", Note: "the oxygen jet draws the fuel in"}}),
 	numberSpec("injector_diameter", "Oxygen jet of the injector", "May stay empty.", units.QuantityBore, 0.0001, 0.003,
 		"the oxygen jet of an injector is a hole in this range").brief("Jet").only(isChoice("mixing", "injector")),
+	choiceSpec("shut_first", "Which valve closes first at a normal stop?", []Option{
+		{Value: "", Label: "As advised"}, {Value: "fuel", Label: "Fuel first"}, {Value: "oxygen", Label: "Oxygen first"}}).brief("Stop: "),
+	choiceSpec("light_first", "How is it lit?", []Option{
+		{Value: "", Label: "As advised"}, {Value: "fuel", Label: "Fuel alone"}, {Value: "cracked", Label: "A little oxygen, then fuel"}}).brief("Lighting: "),
 	dateSpec("serviced", "Last serviced", ""),
 	textSpec("name", "Name", "What you call it. May stay empty."),
 	textSpec("note", "Note", ""),

@@ -117,6 +117,13 @@
     speechSynthesis.speak(words);
   };
 
+  // Reads a text in place of whatever is being read; an empty one only ends that.
+  window.torchsideReadAloud = (text) => {
+    if (!window.speechSynthesis) return;
+    speechSynthesis.cancel();
+    if (text) window.torchsideSay(text);
+  };
+
   // The screen stays on while a timer runs and the page is in sight. A hidden page loses the lock and asks again when it is back.
   const keepAwake = async () => {
     if (!wanted) {
