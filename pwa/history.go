@@ -29,6 +29,8 @@ func overlay(path string, a state.App) string {
 		leakOpen(q, a.Leak)
 	case path == ordersPath:
 		orderOpen(q, a.Orders)
+	case path == tablesPath:
+		tablesOpen(q, a.Tables)
 	case path == "/rig" && f != nil && f.ID != "":
 		q.Set("edit", f.ID)
 	case path == "/rig" && f != nil:
@@ -48,7 +50,7 @@ func setGiven(q url.Values, name, value string) {
 
 // asked is the part of an address that opens something over its page; whatever else stands in the query is nothing of ours.
 func asked(u *url.URL) string {
-	known := map[string][]string{"/": {"from"}, "/rig": {"edit", "add", "line", "tip", "draft"}, "/journal": journalAsks, "/leak": leakAsks, ordersPath: orderAsks}[u.Path]
+	known := map[string][]string{"/": {"from"}, "/rig": {"edit", "add", "line", "tip", "draft"}, "/journal": journalAsks, "/leak": leakAsks, ordersPath: orderAsks, tablesPath: tablesAsks}[u.Path]
 	q := url.Values{}
 	for _, name := range known {
 		setGiven(q, name, u.Query().Get(name))
@@ -70,6 +72,8 @@ func leaving(path string, a state.App) state.Msg {
 		return leakLeaving(a.Leak)
 	case ordersPath:
 		return state.OrderClosed{}
+	case tablesPath:
+		return state.TablesClosed{}
 	}
 	return state.FormLeft{}
 }

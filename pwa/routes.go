@@ -24,6 +24,7 @@ var Routes = []Route{
 	{Path: "/flame", Title: "Flame", Under: benchPath},
 	{Path: ordersPath, Title: "Orders of work", Under: benchPath},
 	{Path: devicesPath, Title: "Devices and sync", Under: benchPath},
+	{Path: tablesPath, Title: "Tables", Under: benchPath},
 	{Path: timersPath, Title: "Timers", Under: benchPath},
 	{Path: pacerPath, Title: "Pacer", Under: benchPath},
 }

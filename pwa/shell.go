@@ -201,6 +201,8 @@ func (s *Shell) page() app.UI {
 		return &pages.Timers{Timers: s.app.Timers, Prefs: s.app.Prefs, Tests: s.app.Leak.Running, Now: s.app.Clock.Wall}
 	case pacerPath:
 		return &pages.Pacer{Pacer: s.app.Pacer, Clock: s.app.Clock, Sheet: s.app.BeadFits()}
+	case tablesPath:
+		return &pages.Tables{Tables: s.app.Tables, Prefs: s.app.Prefs}
 	case benchPath:
 		return &pages.Bench{Prefs: s.app.Prefs, Bench: s.app.Bench}
 	}

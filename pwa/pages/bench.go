@@ -27,6 +27,7 @@ func (b *Bench) Render() app.UI {
 	return widgets.Page("What holds for the whole shop?",
 		widgets.BigLink("to-orders", "Orders of work: light, stop, what if", "/orders", widgets.Plain),
 		widgets.BigLink("to-flame", "The flame: ratio, heat, fuels compared", "/flame", widgets.Plain),
+		widgets.BigLink("to-tables", "Tables: shades, colours, limits, sizes", "/bench/tables", widgets.Plain),
 		widgets.BigLink("to-timers", "Timers: fire watch, settling, purge", timersPath, widgets.Plain),
 		widgets.BigLink("to-pacer", "Pacer: beat and stopwatch of travel", "/bench/pacer", widgets.Plain),
 		widgets.BigLink("to-devices", "Devices and sync", "/devices", widgets.Plain),
@@ -37,7 +38,7 @@ func (b *Bench) Render() app.UI {
 		askRegion(b.Prefs.AskRegion),
 		b.usual(),
 		sourcesNote(),
-		soon("Not built yet.", "Tables of shades, colours and limits, upkeep and its dates, and costs will stand here."),
+		soon("Not built yet.", "Upkeep and its dates, and costs will stand here."),
 	)
 }
 

@@ -19,6 +19,7 @@ type App struct {
 	Setup   Setup
 	Flame   Flame
 	Bench   Bench
+	Tables  Tables
 	Clock   Clock
 	Timers  Timers
 	Pacer   Pacer

@@ -168,15 +168,15 @@ func (m *maker) fillers() {
 
 func (m *maker) brazing() {
 	entries := m.group(m.rows("brazing.csv"), func(r row) string { return r["topic"] + ": " + r["item"] }, func(r row) tables.Value {
-		si, unit, when := secondIn(r["condition"])
+		si, unit, when := secondIn(r["unit"], r["condition"])
 		return m.value(r, quantity(r["value"], r["unit"], si, unit), when)
 	}, byTrust)
 	m.add(tables.Table{ID: "brazing", Title: "Brazing: gaps, fluxes, flames", Entries: entries,
 		Caution: "Flux smoke burns eyes and lungs; keep your head out of it.", Source: "8 CCR 1536 (fluorides)"})
 }
 
-// secondIn reads a condition that is the value again in the other system: "0.05 to 0.13 mm"; anything else stays a condition.
-func secondIn(condition string) (si, unit, when string) {
+// secondIn reads a condition that is a value of some unit again in the other system: "0.05 to 0.13 mm"; anything else stays a condition.
+func secondIn(of, condition string) (si, unit, when string) {
 	at := strings.LastIndexByte(condition, ' ')
 	if at < 0 {
 		return "", "", condition
@@ -184,9 +184,9 @@ func secondIn(condition string) (si, unit, when string) {
 	if n, _ := numbers(condition[:at]); n == nil {
 		return "", "", condition
 	}
-	switch unit := condition[at+1:]; unit {
-	case "degC", "degF", "mm", "bar", "kg":
-		return condition[:at], unit, ""
+	first, _ := written(of)
+	if second, _ := written(condition[at+1:]); second != "" && others[first].unit == second {
+		return condition[:at], condition[at+1:], ""
 	}
 	return "", "", condition
 }

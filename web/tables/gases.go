@@ -189,7 +189,7 @@ func (m *maker) acetylene() {
 
 func (m *maker) leaks() {
 	entries := m.group(m.rows("leak_testing.csv"), func(r row) string { return r["topic"] + ": " + r["quantity"] }, func(r row) tables.Value {
-		si, unit, when := secondIn(r["condition"])
+		si, unit, when := secondIn(r["unit"], r["condition"])
 		return m.value(r, quantity(r["value"], r["unit"], si, unit), when)
 	}, byTrust)
 	m.add(tables.Table{ID: "leaks", Title: "Leak testing", Entries: entries,

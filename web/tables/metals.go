@@ -18,7 +18,7 @@ func (m *maker) metals() {
 		}
 		return r["material"] + ": " + property
 	}, func(r row) tables.Value {
-		si, unit, when := secondIn(r["condition"])
+		si, unit, when := secondIn(r["unit"], r["condition"])
 		return m.value(r, quantity(r["value"], r["unit"], si, unit), when)
 	}, byTrust)
 	m.add(tables.Table{ID: "metals", Title: "Metals: melting, density, heat", Entries: entries,
@@ -71,7 +71,7 @@ func (m *maker) cutting() {
 		return m.value(r, strings.Join(parts, "; "), r["fuel"])
 	}, byTrust)
 	facts := m.group(m.rows("cutting_facts.csv"), func(r row) string { return r["topic"] + ": " + r["quantity"] }, func(r row) tables.Value {
-		si, unit, when := secondIn(r["condition"])
+		si, unit, when := secondIn(r["unit"], r["condition"])
 		return m.value(r, quantity(strings.TrimSpace(r["value"]), r["unit"], si, unit), when)
 	}, byTrust)
 	m.add(tables.Table{ID: "cutting", Title: "Cutting steel", Entries: append(entries, facts...),
