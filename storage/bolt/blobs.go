@@ -165,7 +165,7 @@ func (v *Vault) WriteBlob(ctx context.Context, id vault.ShopID, h storage.Hash, 
 	case !k.wanted:
 		return fmt.Errorf("attachment %s: %w", h, vault.ErrNotWanted)
 	}
-	if err := writePiece(path, offset, data, last); err != nil {
+	if err := v.writePiece(path, offset, data, last); err != nil {
 		return fmt.Errorf("attachment %s: %w", h, full(err))
 	}
 	if !last {
@@ -174,8 +174,10 @@ func (v *Vault) WriteBlob(ctx context.Context, id vault.ShopID, h storage.Hash, 
 	return v.complete(ctx, id, h, path)
 }
 
-// writePiece adds to a file. What a full disk left of the piece is cut off.
-func writePiece(path string, offset int64, data []byte, sync bool) error {
+// writePiece adds to a file. What a full disk left of the piece is cut off. When
+// the file cannot be synced, all of it goes: which of the pieces before did not
+// reach the disk is not known, and syncing again would not tell.
+func (v *Vault) writePiece(path string, offset int64, data []byte, sync bool) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return err
 	}
@@ -190,7 +192,9 @@ func writePiece(path string, offset int64, data []byte, sync bool) error {
 		}
 	}
 	if err == nil && sync {
-		err = f.Sync()
+		if err = v.syncFile(f); err != nil {
+			err = errors.Join(err, f.Truncate(0))
+		}
 	}
 	return errors.Join(err, f.Close())
 }

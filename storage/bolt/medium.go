@@ -35,7 +35,9 @@ type Vault struct {
 
 	writing sync.Mutex                           // held from the start of a transaction that writes until its end is sorted out
 	metas   []byte                               // the meta pages as the last transaction left them
-	putBack func(f *os.File, metas []byte) error // writeMetas
+	putBack func(f *os.File, metas []byte) error // writeMetas; tests let it fail
+
+	syncFile func(*os.File) error // of attachments: its Sync; tests let it fail
 
 	mu     sync.Mutex
 	broken error  // why no call is answered any more

@@ -179,3 +179,27 @@ func TestVault_acknowledges_nothing_once_its_file_was_changed_by_others(t *testi
 		})
 	}
 }
+
+// Some systems find out only when a file is synced that there is no room for it.
+func TestFullDisk_found_when_an_attachment_is_synced_leaves_no_piece_that_may_be_lost(t *testing.T) {
+	v, shop := smallVault(t)
+	photo := []byte("half and half")
+	op := storagetest.RandomOps(7, 1)[0]
+	h := storage.HashOf(photo)
+	op.Blobs = []storage.Hash{h}
+	if _, err := v.Push(t.Context(), shop, []storage.Op{op}); err != nil {
+		t.Fatal(err)
+	}
+	v.syncFile = func(*os.File) error { return &os.PathError{Op: "sync", Path: "photo", Err: syscall.ENOSPC} }
+	first := v.WriteBlob(t.Context(), shop, h, 0, photo[:5], false)
+	if err := v.WriteBlob(t.Context(), shop, h, 5, photo[5:], true); first != nil || !errors.Is(err, storage.ErrFull) {
+		t.Fatalf("%v, %v, want ErrFull with the last piece", first, err)
+	}
+	if have, complete, err := v.BlobOffset(t.Context(), shop, h); err != nil || complete || have != 0 {
+		t.Errorf("%d bytes are said to be held, %v, %v", have, complete, err)
+	}
+	v.syncFile = (*os.File).Sync
+	if err := v.WriteBlob(t.Context(), shop, h, 0, photo, true); err != nil {
+		t.Errorf("with room again: %v", err)
+	}
+}

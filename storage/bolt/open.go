@@ -57,7 +57,7 @@ func openLocked(folder string, held *os.File) (*Vault, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &Vault{folder: folder, path: path, lock: held, putBack: writeMetas}
+	v := &Vault{folder: folder, path: path, lock: held, putBack: writeMetas, syncFile: (*os.File).Sync}
 	if err = v.take(db, file); err == nil {
 		err = v.prepare()
 	}
