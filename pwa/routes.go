@@ -27,6 +27,7 @@ var Routes = []Route{
 	{Path: tablesPath, Title: "Tables", Under: benchPath},
 	{Path: timersPath, Title: "Timers", Under: benchPath},
 	{Path: pacerPath, Title: "Pacer", Under: benchPath},
+	{Path: cutsPath, Title: "Cut list", Under: benchPath},
 }
 
 // emergencyPath is a page beside the program: the server and the worker send it as it is. No route has it.
@@ -40,6 +41,9 @@ const timersPath = benchPath + "/timers"
 
 // pacerPath is the page of the beat of travel.
 const pacerPath = benchPath + "/pacer"
+
+// cutsPath is the page of a list of cuts, to which Setup leads from a card for cutting.
+const cutsPath = benchPath + "/cuts"
 
 // placeOf is the address of the place that an address belongs to; itself where it is one, or none of ours.
 func placeOf(path string) string {

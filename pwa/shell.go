@@ -203,6 +203,8 @@ func (s *Shell) page() app.UI {
 		return &pages.Pacer{Pacer: s.app.Pacer, Clock: s.app.Clock, Sheet: s.app.BeadFits()}
 	case tablesPath:
 		return &pages.Tables{Tables: s.app.Tables, Prefs: s.app.Prefs}
+	case cutsPath:
+		return &pages.CutList{Cuts: s.app.CutList, Prefs: s.app.Prefs, Missing: len(s.app.Rig.Missing) > 0}
 	case benchPath:
 		return &pages.Bench{Prefs: s.app.Prefs, Bench: s.app.Bench}
 	}

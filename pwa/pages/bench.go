@@ -26,6 +26,7 @@ func (b *Bench) OnMount(ctx app.Context) { action.Post(ctx, state.HealthAsked{})
 func (b *Bench) Render() app.UI {
 	return widgets.Page("What holds for the whole shop?",
 		widgets.BigLink("to-orders", "Orders of work: light, stop, what if", "/orders", widgets.Plain),
+		widgets.BigLink("to-cuts", "Cut list: will the gas last?", "/bench/cuts", widgets.Plain),
 		widgets.BigLink("to-flame", "The flame: ratio, heat, fuels compared", "/flame", widgets.Plain),
 		widgets.BigLink("to-tables", "Tables: shades, colours, limits, sizes", "/bench/tables", widgets.Plain),
 		widgets.BigLink("to-timers", "Timers: fire watch, settling, purge", timersPath, widgets.Plain),

@@ -12,7 +12,11 @@ import (
 // log leads from the card to a sheet of the journal that holds it. It stands below the whole card: what is noted has been read.
 func (s *Setup) log() app.UI {
 	return app.If(s.folded(), func() app.UI {
-		return &widgets.BigButton{Act: "setup-log", Label: "Log this", Note: "begins a sheet with these settings", Kind: widgets.Main, OnPress: onLog}
+		return widgets.Actions(
+			app.If(s.App.Setup.Work == "cut", func() app.UI {
+				return widgets.BigLink("setup-to-cuts", "Cut list: will the gas last?", "/bench/cuts", widgets.Plain)
+			}),
+			&widgets.BigButton{Act: "setup-log", Label: "Log this", Note: "begins a sheet with these settings", Kind: widgets.Main, OnPress: onLog})
 	})
 }
 

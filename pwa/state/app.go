@@ -18,6 +18,7 @@ type App struct {
 	Rig     Rig
 	Setup   Setup
 	Flame   Flame
+	CutList CutList
 	Bench   Bench
 	Tables  Tables
 	Clock   Clock

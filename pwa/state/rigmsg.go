@@ -242,6 +242,7 @@ func (a App) draftsLoaded(m DraftsLoaded) App {
 	if d, ok := a.drafts[draftSetup]; ok {
 		a = a.setupRestored(d)
 	}
+	a = a.cutListRestored(a.drafts[draftCutList])
 	return a.leakRestored(a.drafts).timerRestored(a.drafts[draftTimer]).pacerRestored(a.drafts[draftPacer]).sheetsRestored().drillRestored().rebuilt()
 }
 
