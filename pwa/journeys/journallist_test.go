@@ -214,6 +214,7 @@ func TestJournalIsFiltered(t *testing.T) {
 		page.Type("journal-search", text)
 		page.Wants("journal-none", "No sheet fits")
 	}
+	page.Wait("the address holds the search", `new URLSearchParams(location.search).get("q") === "%00'\"<b>"`)
 	page.Back()
 	page.Wants("journal-total", "30 sheets, newest first")
 	server.Start()
