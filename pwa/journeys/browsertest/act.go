@@ -46,12 +46,25 @@ func (p *Page) Tap(act string) {
 		case "met":
 			return
 		case "":
-			p.t.Logf("no click came of the touch on %s at %v, %v", act, s.X, s.Y)
+			p.t.Logf("no click came of the touch on %s at %v, %v; %s", act, s.X, s.Y, p.window())
 		default:
 			p.t.Fatalf("the tap on %s at %v, %v: %s\nthe page shows:\n%s", act, s.X, s.Y, landed, p.shown())
 		}
 	}
 	p.t.Fatalf("no click came of any touch on %s; the page shows:\n%s", act, p.shown())
+}
+
+// window says what may have kept a touch from becoming a click: how the window shows the page, and what came of the touch.
+func (p *Page) window() string {
+	said, err := tryEval[string](p, `(() => {
+		const v = visualViewport;
+		return "the window shows " + [v.width, v.height, v.offsetLeft, v.offsetTop].join(", ") + " at scale " + v.scale +
+			" of " + innerWidth + " x " + innerHeight + ", " + document.visibilityState + "; events: " + (window.torchsideTouched ?? []).join(" ");
+	})()`)
+	if err != nil {
+		return err.Error()
+	}
+	return said
 }
 
 // landed waits until the page knows what the tap met: "" when it never came.

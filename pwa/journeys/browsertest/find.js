@@ -32,6 +32,12 @@ async (hook, patience) => {
           window.torchsideLanded = met ? "met" : `${clientX}, ${clientY}: ${target.outerHTML.slice(0, 160)}`;
         };
         window.addEventListener("click", landed, { capture: true, once: true });
+        if (!window.torchsideTouched) {
+          for (const kind of ["pointerdown", "pointerup", "pointercancel", "touchstart", "touchend", "touchcancel", "click"]) {
+            window.addEventListener(kind, (e) => window.torchsideTouched.push(`${kind}${e.defaultPrevented ? " (prevented)" : ""}`), { capture: true, passive: true });
+          }
+        }
+        window.torchsideTouched = [];
         return { x, y, why: "" };
       } else {
         why = `${hook} is covered by ${hit ? hit.outerHTML.slice(0, 200) : "nothing: it is outside the window"}`;
