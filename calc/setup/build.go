@@ -25,6 +25,7 @@ func build(in Input, c *candidate, s stocks) Card {
 	b.cost()
 	b.rod()
 	b.cutting()
+	b.jobOfCut()
 	b.card.Warnings = append(b.ofJoint(standing(in)), ofRig(in, c)...)
 	b.card.Warnings = append(b.card.Warnings, s.oxygen.notes...)
 	b.card.Warnings = append(b.card.Warnings, s.fuel.notes...)
@@ -114,19 +115,6 @@ func (b *builder) popBack(hold *flame.HoldOnResult, cone *units.Band) {
 		return
 	}
 	b.put("cone_length_m", newEstimate(Computed, "Gouy's law, sin α = burning velocity ÷ exit velocity", true, cone.Value, cone.Low, cone.High, cone.Reason))
-}
-
-// cost is money an hour; it stays nil unless both prices are known, for half a cost is misleading.
-func (b *builder) cost() {
-	o := b.in.Rig.OxygenCylinder
-	f := b.in.Rig.FuelCylinder
-	if o == nil || o.PricePerStdM3 == 0 || f.PricePerStdM3 == 0 {
-		return
-	}
-	per := func(of, ff float64) float64 { return 3600 * (of*o.PricePerStdM3 + ff*f.PricePerStdM3) }
-	v := b.put("cost_per_h", newEstimate(Computed, "the owner's prices × flows", b.c.oxyFlow.prov.FromMemory || b.c.fuelFlow.prov.FromMemory, per(b.c.oxyFlow.value, b.c.fuelFlow.value),
-		per(b.c.oxyFlow.prov.Low, b.c.fuelFlow.prov.Low), per(b.c.oxyFlow.prov.High, b.c.fuelFlow.prov.High), "the bands of the flows"))
-	b.card.CostPerH = &v
 }
 
 // rod fills shade, filler, flux and travel speed.

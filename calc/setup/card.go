@@ -3,6 +3,7 @@ package setup
 import (
 	"torchside/calc/braze"
 	"torchside/calc/flame"
+	"torchside/calc/units"
 )
 
 // Work is what is to be done with the flame.
@@ -112,6 +113,9 @@ type Card struct {
 	Heating *Heating `json:"-"`
 	// Cutting is filled for cutting; nil for other works.
 	Cutting *Cutting `json:"cutting,omitempty"`
+	// Job is what the job costs; nil without a price, or where the job is not known. JobTimeS is how long its flame burns, nil likewise.
+	Job      *JobCost    `json:"-"`
+	JobTimeS *units.Band `json:"-"`
 	// Joining is how a brazed joint is made; nil for other works. WithJoint adds what its rod and flux come to.
 	Joining *Joining `json:"-"`
 	// Tips are all tips of the rig, in its order, with what they would do.

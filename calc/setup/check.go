@@ -48,7 +48,7 @@ func first(list ...*Refusal) *Refusal {
 
 // check tests everything of the question that needs no computation.
 func check(in Input) *Refusal {
-	for _, part := range []func(Input) *Refusal{checkWork, checkPlace, checkRig, checkFuelForWork, checkHoseGrade} {
+	for _, part := range []func(Input) *Refusal{checkWork, checkPlace, checkRig, checkPrices, checkFuelForWork, checkHoseGrade} {
 		if no := part(in); no != nil {
 			return no // the later parts rely on what the earlier ones found in order
 		}

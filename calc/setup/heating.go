@@ -27,7 +27,6 @@ type Heating struct {
 	ZoneM   float64
 	Oxygen  units.Band  // burned meanwhile, standard m³; High is 0 as that of TimeS
 	Fuel    units.Band  // likewise
-	Cost    *units.Band // likewise, the owner's currency; nil when a price is missing
 	Point   *heat.Point // at the distance asked for
 	Bent    *heat.Bent
 	Glow    []heat.Colour // what the sources call the light at the target; of steel
@@ -41,7 +40,6 @@ const (
 	KeyHeatingPoint  = "heating_point_k"
 	KeyHeatingOxygen = "oxygen.heating_std_m3"
 	KeyHeatingFuel   = "fuel.heating_std_m3"
-	KeyHeatingCost   = "heating_cost"
 	KeyHeatingZone   = "heating_zone_m"
 	KeyBendAllowance = "bend_allowance_m"
 	KeyBendCut       = "bend_developed_m"
@@ -53,7 +51,7 @@ func (c Card) WithHeating(in Input, q HeatingQuestion) (Card, error) {
 		return c, &Refusal{Code: "no_bend", Field: "metal", Read: "cast iron", Allowed: "a metal that bends", Why: "cast iron breaks at any heat", Source: commonPractice}
 	}
 	h := &Heating{}
-	w := &heatingWriter{card: c.copied(), h: h}
+	w := &heatingWriter{card: c.copied(), in: in, h: h}
 	if no := w.bend(q.Bend); no != nil {
 		return c, no
 	}
@@ -86,6 +84,7 @@ func (c Card) copied() Card {
 // heatingWriter fills heating, warnings and provenance together.
 type heatingWriter struct {
 	card Card
+	in   Input
 	h    *Heating
 }
 
@@ -158,11 +157,10 @@ func (w *heatingWriter) gases(r heat.Result) {
 	w.h.Oxygen, w.h.Fuel = times(w.card.Oxygen.FlowStdM3S), times(w.card.Fuel.FlowStdM3S)
 	w.put(KeyHeatingOxygen, Computed, "flow × heating time", true, w.h.Oxygen)
 	w.put(KeyHeatingFuel, Computed, "flow × heating time", true, w.h.Fuel)
-	if w.card.CostPerH != nil {
-		cost := times(*w.card.CostPerH / 3600)
-		w.h.Cost = &cost
-		w.put(KeyHeatingCost, Computed, "the owner's prices × gas burned while heating", true, cost)
+	if r.NeverHigh {
+		return // no upper end of the time, none of the cost
 	}
+	priced(&w.card, w.in, jobUse{oxygen: w.h.Oxygen, fuel: w.h.Fuel, why: "gas burned while heating"}, WholeJob)
 }
 
 // target tells how the heat looks, and warns of one outside the range in which the metal bends.

@@ -63,6 +63,14 @@ in   work            weld, braze, heat, bend, cut
            note
          } ]
        } ]
+       prices {             optional, every field: the owner's currency
+         oxygen, fuel {
+           per_std_m3       price of the gas; goes before fill_price, and before price_per_std_m3 of the cylinder
+           fill_price, full_std_m3, reserve_fraction     one fill, the gas in it, the share that goes back unused
+           rent_per_month, fills_per_year                of the cylinder: spread over the gas, it is part of cost_per_h
+         }
+         silver_per_kg, brass_per_kg, filler_per_kg, flux_per_kg    fillers and flux, for the cost of a joint on the card of the app
+       }
        withdrawal_rule      optional: tenth_fifteenth (the strictest, when missing) or seventh
      }
 out  work, metal, tip, tip_detail {orifice_diameter_m, orifice_count, preheat_diameter_m, preheat_count}

@@ -103,6 +103,7 @@ func (c Card) WithJoint(in Input, q JointQuestion) (Card, error) {
 	w := &joiningWriter{card: c.copied(), in: in}
 	w.write(r)
 	w.card.Warnings = joinWarnings(w.card.Warnings, r)
+	w.withHeat(r, q.joint(in))
 	return w.card, nil
 }
 

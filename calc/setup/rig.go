@@ -13,6 +13,7 @@ type Rig struct {
 	FuelHose        *Hose           `json:"fuel_hose,omitempty"`
 	Torch           *Torch          `json:"torch"`
 	Tips            []Tip           `json:"tips"`
+	Prices          *Prices         `json:"prices,omitempty"`
 	// WithdrawalRule names the share of an acetylene cylinder's contents that may be drawn in an hour; empty means the
 	// strictest rule. See cylinder.WithdrawalRule.
 	WithdrawalRule string `json:"withdrawal_rule,omitempty"`

@@ -153,7 +153,7 @@ func (f Field) readParts(s string, comma commaMark, sign float64) (r reading, pr
 	}
 	var last Unit
 	for first := true; first || s != ""; first = false {
-		n, rest, problem := scanNumber(s, comma, !f.Quantity.isMoney())
+		n, rest, problem := scanNumber(s, comma, !f.Quantity.IsMoney())
 		if problem != "" {
 			return r, problem
 		}

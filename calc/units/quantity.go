@@ -93,8 +93,8 @@ func quantityByKey(key string) (Quantity, bool) {
 	return 0, false
 }
 
-// isMoney reports whether the quantity is in the owner's currency.
-func (q Quantity) isMoney() bool {
+// IsMoney reports whether the quantity is in the owner's currency.
+func (q Quantity) IsMoney() bool {
 	return q == QuantityMoneyPerVolume || q == QuantityMoney || q == QuantityMoneyPerMass
 }
 

@@ -19,6 +19,8 @@ func (s *Setup) piece() app.UI {
 			title = "The cut"
 		case present.IsBrazing(work):
 			title = "The joint"
+		case work == "weld":
+			title = "For time, gas and cost"
 		}
 		return widgets.Card(title, fields(list, "setup", s.onPiece, s.onPiece)...)
 	})

@@ -2,7 +2,6 @@ package present
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	"torchside/calc/heat"
@@ -21,9 +20,6 @@ func (b *builder) heating() []Number {
 		list = append(list, b.heatPoint(*h.Point))
 	}
 	list = append(list, b.heatGas(setup.KeyHeatingOxygen, "Oxygen for it", h.Oxygen), b.heatGas(setup.KeyHeatingFuel, capital(gasName(b.card.FuelName))+" for it", h.Fuel))
-	if h.Cost != nil {
-		list = append(list, b.heatCost(*h.Cost))
-	}
 	return append(list, b.bend(h)...)
 }
 
@@ -99,15 +95,6 @@ func (b *builder) heatGas(key, label string, v units.Band) Number {
 	s := b.scaler.of(key)
 	n.Value, n.Unit = s.number(v.Value)
 	n.Band = s.band(v.Low, v.High)
-	return n
-}
-
-func (b *builder) heatCost(v units.Band) Number {
-	money := func(x float64) string { return b.opt.Currency + strconv.FormatFloat(x, 'f', 2, 64) }
-	n := b.words(setup.KeyHeatingCost, "Gas costs, this heat", money(v.Value))
-	if v.Low < v.High {
-		n.Band = money(v.Low) + " to " + money(v.High)
-	}
 	return n
 }
 

@@ -13,6 +13,12 @@ func (b *builder) supply() []Number {
 		}
 		list = append(list, n)
 	}
+	if b.card.JobTimeS != nil {
+		list = append(list, b.jobTime(*b.card.JobTimeS))
+	}
+	if b.card.Job != nil {
+		list = append(list, b.jobCost(*b.card.Job))
+	}
 	return list
 }
 

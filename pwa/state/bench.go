@@ -2,13 +2,14 @@ package state
 
 import (
 	"maps"
+	"slices"
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
 )
 
 // prefSpecs are the typed preferences. Empty is always an answer: the default holds.
-var prefSpecs = append(leakPrefSpecs, []Spec{
+var prefSpecs = slices.Concat(leakPrefSpecs, []Spec{
 	numberSpec(PrefTemperature, "Usual shop temperature", "Empty: 20 °C, 68 °F.", units.QuantityTemperature, 253.15, 323.15,
 		"hoses and gas data hold from −20 to 50 °C").steps(stepsWarmth),
 	numberSpec(PrefAltitude, "Altitude", "Thin air changes what a gauge means. Empty: sea level.", units.QuantityLength, -400, 4000,
@@ -19,7 +20,7 @@ var prefSpecs = append(leakPrefSpecs, []Spec{
 		"what is left is a share of a full cylinder"),
 	numberSpec(PrefOxygenPrice, "Price of oxygen", "For the cost of a job.", units.QuantityMoneyPerVolume, 0, 1e6, "a price is not negative").of(LineOxygen),
 	numberSpec(PrefFuelPrice, "Price of fuel gas", "For the cost of a job.", units.QuantityMoneyPerVolume, 0, 1e6, "a price is not negative").of(LineFuel),
-}...)
+}, pricePrefSpecs)
 
 // maxCurrency is the longest sign of a currency: "CHF " has four letters.
 const maxCurrency = 8

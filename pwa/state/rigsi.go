@@ -11,7 +11,7 @@ func (a App) rigSI() *setup.Rig {
 		OxygenCylinder: a.oxygenSI(), FuelCylinder: a.fuelSI(),
 		OxygenRegulator: a.regulatorSI(LineOxygen), FuelRegulator: a.regulatorSI(LineFuel),
 		OxygenHose: a.hoseSI(LineOxygen), FuelHose: a.hoseSI(LineFuel),
-		Tips: a.tipsSI(), WithdrawalRule: a.Prefs.WithdrawalRule,
+		Tips: a.tipsSI(), WithdrawalRule: a.Prefs.WithdrawalRule, Prices: a.pricesSI(),
 	}
 	if t, ok := a.inUse(KindTorch, ""); ok {
 		rig.Torch = &setup.Torch{Mixing: setup.Mixing(t.Choices["mixing"])}
@@ -34,7 +34,7 @@ func (a App) oxygenSI() *setup.OxygenCylinder {
 	return &setup.OxygenCylinder{
 		WaterVolumeM3: *volume, GaugePressurePa: *gauge,
 		ReserveGaugePa: firstOf(c.number("reserve_gauge"), a.Prefs.given(PrefOxygenReserve)),
-		PricePerStdM3:  c.numberOr("price", a.Prefs.number(PrefOxygenPrice)), Count: int(c.numberOr("count", 1)),
+		Count:          int(c.numberOr("count", 1)),
 	}
 }
 
@@ -44,7 +44,7 @@ func (a App) fuelSI() *setup.FuelCylinder {
 		return nil
 	}
 	f := &setup.FuelCylinder{
-		Fuel: gas.Gas(c.Choices["gas"]), PricePerStdM3: c.numberOr("price", a.Prefs.number(PrefFuelPrice)), Count: int(c.numberOr("count", 1)),
+		Fuel: gas.Gas(c.Choices["gas"]), Count: int(c.numberOr("count", 1)),
 	}
 	if isCompressed(fill{choices: c.Choices}) {
 		f.WaterVolumeM3, f.GaugePressurePa = c.number("water_volume"), c.number("gauge_pressure")

@@ -41,7 +41,7 @@ func TestSetup_cutting(t *testing.T) {
 		t.Errorf("asked %+v", q)
 	}
 	doAll(w, SetupChosen{Field: "work", Value: "weld"}, SetupTyped{Field: "thickness", Text: "3 mm"})
-	if w.app.Setup.Card.Cutting != nil || w.app.Setup.input.Cut != nil || len(w.app.Setup.Piece) != 0 {
+	if w.app.Setup.Card.Cutting != nil || w.app.Setup.input.Cut != nil || len(w.app.Setup.Piece) != 1 || w.app.Setup.Piece[0].Key != keyWeld {
 		t.Error("welding is asked of the cut")
 	}
 }

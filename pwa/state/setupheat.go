@@ -50,6 +50,8 @@ func (s Setup) asks(key string) bool {
 		return s.heats()
 	case keyPurity:
 		return s.cuts()
+	case keyWeld:
+		return s.Work == string(setup.Weld)
 	case keySeam, keyTube, keyOverlap, keyGap, keyLeg, keyJoints:
 		return s.joins() && s.asksJoint(key)
 	}
@@ -75,6 +77,8 @@ func (s Setup) pieceFields() []FormField {
 		return s.cutFields()
 	case s.joins():
 		return s.jointFields()
+	case s.asks(keyWeld):
+		return []FormField{s.Fields[keyWeld]}
 	case !s.heats():
 		return nil
 	}

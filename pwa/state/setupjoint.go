@@ -19,6 +19,7 @@ const (
 	keyGap     = "gap"
 	keyLeg     = "leg"
 	keyJoints  = "joints"
+	keyWeld    = "weld_length"
 )
 
 const whyJoint = "torch joints lie in this range"
@@ -30,6 +31,7 @@ var jointSpecs = []Spec{
 	numberSpec(keyOverlap, "Overlap", "How far the parts lie over each other. Empty takes three times the thickness.", units.QuantityThickness, 0.0002, 0.15, "filler is not drawn in farther"),
 	numberSpec(keyGap, "Gap between the parts", "Cold, on one side. Empty takes what the filler wants.", units.QuantityThickness, 0.00001, 0.001, "no filler is drawn into a wider gap: close it, or braze-weld"),
 	numberSpec(keyLeg, "Leg of the fillet", "Empty takes the thickness.", units.QuantityThickness, 0.0005, 0.05, whyJoint),
+	numberSpec(keyWeld, "Length of the weld", "For time, gas and cost. May stay empty.", units.QuantityThickness, 0.001, 100, "the length of a weld"),
 	numberSpec(keyJoints, "Joints alike", "Empty takes one.", units.QuantityNumber, 1, 10000, "joints are counted from one").whole(),
 }
 
@@ -138,8 +140,11 @@ func (s Setup) withJoint(in setup.Input) setup.Input {
 	return in
 }
 
-// jointed asks a card what rod and flux its joint takes.
+// jointed asks a card what its weld takes, or what rod and flux its brazed joint.
 func (s Setup) jointed(card setup.Card, in setup.Input, si map[string]float64) (setup.Card, error) {
+	if length := si[keyWeld]; length > 0 {
+		return card.WithWeld(in, length)
+	}
 	if !s.joins() {
 		return card, nil
 	}

@@ -52,7 +52,7 @@ func TestSetup_brazingAsksForTheJoint(t *testing.T) {
 		t.Errorf("%v", keys)
 	}
 	w.post(SetupChosen{Field: "work", Value: "weld"})
-	if w.app.Setup.Refusal != nil || len(w.app.Setup.Piece) != 0 || w.app.Setup.Card.Joining != nil {
+	if w.app.Setup.Refusal != nil || len(w.app.Setup.Piece) != 1 || w.app.Setup.Piece[0].Key != keyWeld || w.app.Setup.Card.Joining != nil {
 		t.Errorf("what was chosen for brazing follows into welding: %+v", w.app.Setup.Refusal)
 	}
 }

@@ -1,6 +1,10 @@
 package state
 
-import "torchside/calc/units"
+import (
+	"slices"
+
+	"torchside/calc/units"
+)
 
 // The limits below are those calc/setup checks again; the reasons are the trade's. Gauge pressures in Pa, lengths in m, masses
 // in kg.
@@ -21,7 +25,7 @@ var (
 	isCompressed = isGas("oxygen", "methane", "hydrogen")
 )
 
-var cylinderSpecs = []Spec{
+var cylinderSpecs = slices.Concat([]Spec{
 	choiceSpec("gas", "Which gas?", gasOptions),
 	choiceSpec("size", "Which size do you know?", sizeOptions).only(isCompressed),
 	numberSpec("water_volume", "Water volume", "Stamped on the shoulder, in litres or cubic inches.", units.QuantityVolume, 0.0001, 0.2,
@@ -47,12 +51,12 @@ var cylinderSpecs = []Spec{
 		"cylinders are filled to at most 300 bar").brief("Leave").only(isCompressed).steps(stepsCylinder),
 	numberSpec("reserve_fraction", "Leave in it, share of full", "0.1 or 10 %; empty takes the one set on Bench.", units.QuantityNumber, 0, 0.9,
 		"what is left is a share of a full cylinder").brief("Leave").only(isWeighed),
-	numberSpec("price", "Price of the gas", "For the cost of a job. May stay empty.", units.QuantityMoneyPerVolume, 0, 1e6, "a price is not negative").brief("Price").of("own"),
+}, costSpecs, []Spec{
 	numberSpec("count", "Cylinders on one manifold", "", units.QuantityNumber, 1, 20, "cylinders on one manifold").whole().start("1"),
 	dateSpec("tested", "Last test stamped on it", ""),
 	textSpec("name", "Name", "What you call it. May stay empty."),
 	textSpec("note", "Note", ""),
-}
+})
 
 var regulatorSpecs = []Spec{
 	lineSpec(),
