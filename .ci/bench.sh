@@ -9,6 +9,7 @@ head -60 bench/sizemap.txt
 go test -run '^$' -bench . -benchmem ./calc/... ./storage/... | tee bench/go.txt
 go test -run "^$" -bench . -benchtime 1x ./cmd/torchside | tee bench/server.txt
 bash .ci/flamebench.sh | tee bench/flame.txt
+bash .ci/heatbench.sh | tee bench/heat.txt
 sh .ci/wasmtest.sh -run '^$' -bench . -benchtime 10x ./storage/idb/ | tee bench/idb.txt
 bash .ci/pacebench.sh | tee bench/pace.txt
 bash .ci/journalbench.sh | tee bench/journal.txt

@@ -184,19 +184,20 @@ func (v *solver) content(t float64) float64 {
 // solve finds the change by elimination (Thomas), applies it and returns the largest.
 func (v *solver) solve() float64 {
 	n := len(v.t)
+	upper, change := v.upper[:n], v.change[:n]
+	over := 1 / v.diagonal[0] // one division a row: it is what takes longest
+	change[0], upper[0] = change[0]*over, upper[0]*over
 	for i := 1; i < n; i++ {
-		m := v.lower[i] / v.diagonal[i-1]
-		v.diagonal[i] -= m * v.upper[i-1]
-		v.change[i] -= m * v.change[i-1]
+		over = 1 / (v.diagonal[i] - v.lower[i]*upper[i-1])
+		upper[i] *= over
+		change[i] = (change[i] - v.lower[i]*change[i-1]) * over
 	}
-	largest := 0.0
+	largest, next := 0.0, 0.0
 	for i := n - 1; i >= 0; i-- {
-		if i < n-1 {
-			v.change[i] -= v.upper[i] * v.change[i+1]
-		}
-		v.change[i] /= v.diagonal[i]
-		v.t[i] += v.change[i]
-		largest = max(largest, math.Abs(v.change[i]))
+		next = change[i] - upper[i]*next
+		change[i] = next
+		v.t[i] += next
+		largest = max(largest, math.Abs(next))
 	}
 	return largest
 }
