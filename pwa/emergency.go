@@ -4,7 +4,7 @@ package pwa
 
 import (
 	"bytes"
-	_ "embed" // emergency.html
+	_ "embed" // the pages
 	"html/template"
 	"strings"
 
@@ -13,6 +13,11 @@ import (
 
 //go:embed emergency.html
 var emergencyTemplate string
+
+// abilitiesPage tests what the phone can do. It is a page beside the program too: web/static/abilities.js does all of it.
+//
+//go:embed abilities.html
+var abilitiesPage []byte
 
 // emergencyPage writes what to do in an emergency, from the orders of work, as one page without any script: it must read before the
 // program is there, and without it. The worker keeps it and serves it as it is.

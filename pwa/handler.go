@@ -60,6 +60,7 @@ func Build(c Config) (map[string][]byte, error) {
 	if files[emergencyPath], err = emergencyPage(c.Orders); err != nil {
 		return nil, err
 	}
+	files[abilitiesPath] = abilitiesPage
 	files["/manifest.webmanifest"], err = manifest()
 	return files, err
 }
@@ -95,7 +96,7 @@ func newHandler(c Config) *app.Handler {
 			h.CacheableResources = append(h.CacheableResources, address)
 		}
 	}
-	h.CacheableResources = append(h.CacheableResources, emergencyPath)
+	h.CacheableResources = append(h.CacheableResources, emergencyPath, abilitiesPath)
 	return h
 }
 

@@ -30,8 +30,11 @@ var Routes = []Route{
 	{Path: cutsPath, Title: "Cut list", Under: benchPath},
 }
 
-// emergencyPath is a page beside the program: the server and the worker send it as it is. No route has it.
-const emergencyPath = "/emergency"
+// Pages beside the program: the server and the worker send them as they are. No route has them.
+const (
+	emergencyPath = "/emergency"
+	abilitiesPath = "/abilities"
+)
 
 // benchPath is the place from which the pages that are no place of their own are reached.
 const benchPath = "/bench"

@@ -2,6 +2,7 @@ package order
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"slices"
 )
@@ -107,14 +108,26 @@ const (
 	BestAcetyleneTurns = 0.75
 )
 
-// Parse reads a book and checks it as a whole. The error names order and step.
+// Parse reads a book and checks it as a whole. The error names order and step. The server does so before it sends the text.
 func Parse(text []byte) (Book, error) {
+	b, err := Read(text)
+	if err != nil {
+		return Book{}, err
+	}
+	if err := b.check(); err != nil {
+		return Book{}, fmt.Errorf("orders of work: %w", err)
+	}
+	return b, nil
+}
+
+// Read reads a book that Parse has checked already, as the browser does, which need not carry the checks.
+func Read(text []byte) (Book, error) {
 	var b Book
 	if err := json.Unmarshal(text, &b); err != nil {
 		return Book{}, fmt.Errorf("orders of work: %w", err)
 	}
-	if err := b.check(); err != nil {
-		return Book{}, fmt.Errorf("orders of work: %w", err)
+	if len(b.Orders) == 0 || len(b.GetOut.Steps) == 0 {
+		return Book{}, errors.New("orders of work: the text holds none")
 	}
 	return b, nil
 }

@@ -79,9 +79,9 @@ func sound(t *testing.T, p *browsertest.Page, name string) {
 	})
 }
 
-// places are all addresses a link may lead to: those of the app, and the page beside it.
+// places are all addresses a link may lead to: those of the app, and the pages beside it.
 func places() []string {
-	list := []string{"/emergency"}
+	list := []string{"/emergency", "/abilities"}
 	for _, r := range pwa.Routes {
 		list = append(list, r.Path)
 	}

@@ -31,6 +31,7 @@ func (b *Bench) Render() app.UI {
 		widgets.BigLink("to-tables", "Tables: shades, colours, limits, sizes", "/bench/tables", widgets.Plain),
 		widgets.BigLink("to-timers", "Timers: fire watch, settling, purge", timersPath, widgets.Plain),
 		widgets.BigLink("to-pacer", "Pacer: beat and stopwatch of travel", "/bench/pacer", widgets.Plain),
+		widgets.PageLink("to-abilities", "What this phone can do", "/abilities"),
 		widgets.BigLink("to-devices", "Devices and sync", "/devices", widgets.Plain),
 		b.about(),
 		b.data(),

@@ -122,10 +122,13 @@ func spokenLabel(on bool) string {
 func deviceWords(t state.Timers) string {
 	text := map[string]string{
 		state.AwakeHeld: "The screen is kept on.", state.AwakeRefused: "This device does not keep the screen on now.", state.AwakeNone: "This browser cannot keep the screen on.",
+		state.AwakeOff: "Keeping the screen on is switched off for this phone.",
 	}[t.Awake]
 	switch t.Sound {
 	case state.SoundReady:
 		text += " Sound is ready."
+	case state.SoundOff:
+		text += " Sound is switched off for this phone."
 	case state.SoundBlocked:
 		text += " Sound is blocked until you touch the page."
 	default:

@@ -9,5 +9,5 @@ type (
 	Step  = order.Step
 )
 
-// ReadBook reads the orders of work from their file.
+// ReadBook reads the orders of work from their file and checks them: the server does so when it starts.
 func ReadBook(text []byte) (Book, error) { return order.Parse(text) }

@@ -130,7 +130,7 @@ func reduceOrders(a App, m Msg) (App, []Effect, bool) {
 func (a App) ordersRead(m StaticRead) App {
 	book, err := Book{}, m.Err
 	if err == nil {
-		book, err = ReadBook(m.Data)
+		book, err = order.Read(m.Data)
 	}
 	if err != nil {
 		a.Orders.Problem = "The orders of work could not be read: " + shorten(err.Error()) + "."

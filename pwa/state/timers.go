@@ -31,6 +31,8 @@ const (
 	AwakeRefused = "refused"
 	AwakeNone    = "none" // it knows no such thing
 	SoundReady   = "ready"
+	SoundOff     = "off"     // switched off for this device
+	AwakeOff     = "off"     // the same
 	SoundBlocked = "blocked" // until somebody touches the page
 )
 

@@ -11,6 +11,9 @@
   let wanted = false; // the screen is to stay on
   let lock = null;
 
+  // What the owner switched off for this phone, see abilities.js.
+  const uses = (name) => window.torchsideUses?.(name) ?? true;
+
   const tell = (name, state) => {
     window[name] = state;
     window.dispatchEvent(new CustomEvent("torchside-timer"));
@@ -33,6 +36,7 @@
 
   // Three beeps every four seconds for a minute, from an instant of the audio clock on; a short signal is two lower ones, once.
   const rings = (at, short) => {
+    if (!uses("sound")) return;
     for (let group = 0; group < (short ? 1 : 15); group++) {
       for (let n = 0; n < (short ? 2 : 3); n++) beeps.push(beep(at + group * 4 + n * 0.35, 0.25, short ? 587 : 880));
     }
@@ -53,7 +57,8 @@
   const ready = () => audio !== null && audio.state === "running";
 
   const tellSound = () => {
-    if (audio !== null) tell("torchsideSound", ready() ? "ready" : "blocked");
+    if (!uses("sound")) tell("torchsideSound", "off");
+    else if (audio !== null) tell("torchsideSound", ready() ? "ready" : "blocked");
   };
 
   // Every tap may wake the sound; a control marked data-arms also makes it, sounds a test beep and asks to notify.
@@ -72,17 +77,17 @@
       }
     }, () => {});
     if (!arms) return;
-    beep(audio.currentTime + 0.05, 0.12, 660);
-    if ("Notification" in window && Notification.permission === "default") Notification.requestPermission().catch(() => {});
+    if (uses("sound")) beep(audio.currentTime + 0.05, 0.12, 660);
+    if (uses("notification") && "Notification" in window && Notification.permission === "default") Notification.requestPermission().catch(() => {});
   }, true);
 
   // A browser refuses to shake before the first tap, and complains.
   const shake = () => {
-    if (navigator.userActivation?.hasBeenActive) navigator.vibrate?.([400, 200, 400, 200, 800]);
+    if (uses("vibration") && navigator.userActivation?.hasBeenActive) navigator.vibrate?.([400, 200, 400, 200, 800]);
   };
 
   const notify = (text) => {
-    if (!("Notification" in window) || Notification.permission !== "granted" || !document.hidden) return;
+    if (!uses("notification") || !("Notification" in window) || Notification.permission !== "granted" || !document.hidden) return;
     navigator.serviceWorker?.ready.then((worker) => worker.showNotification("Torchside", { body: text, tag: "torchside-timer", requireInteraction: true })).catch(() => {});
   };
 
@@ -111,7 +116,7 @@
   };
 
   window.torchsideSay = (text) => {
-    if (!window.speechSynthesis) return;
+    if (!window.speechSynthesis || !uses("speech")) return;
     const words = new SpeechSynthesisUtterance(text);
     words.lang = "en";
     speechSynthesis.speak(words);
@@ -130,6 +135,10 @@
       await lock?.release().catch(() => {});
       lock = null;
       tell("torchsideAwake", "");
+      return;
+    }
+    if (!uses("awake")) {
+      tell("torchsideAwake", "off");
       return;
     }
     if (!navigator.wakeLock) {
