@@ -25,6 +25,9 @@ var Routes = []Route{
 	{Path: ordersPath, Title: "Orders of work", Under: benchPath},
 	{Path: devicesPath, Title: "Devices and sync", Under: benchPath},
 	{Path: tablesPath, Title: "Tables", Under: benchPath},
+	{Path: convertPath, Title: "Units", Under: benchPath},
+	{Path: airPath, Title: "Air", Under: benchPath},
+	{Path: preheatPath, Title: "Preheat", Under: benchPath},
 	{Path: timersPath, Title: "Timers", Under: benchPath},
 	{Path: pacerPath, Title: "Pacer", Under: benchPath},
 	{Path: cutsPath, Title: "Cut list", Under: benchPath},
@@ -47,6 +50,13 @@ const pacerPath = benchPath + "/pacer"
 
 // cutsPath is the page of a list of cuts, to which Setup leads from a card for cutting.
 const cutsPath = benchPath + "/cuts"
+
+// Pages of one question each.
+const (
+	convertPath = benchPath + "/convert"
+	airPath     = benchPath + "/air"
+	preheatPath = benchPath + "/preheat"
+)
 
 // placeOf is the address of the place that an address belongs to; itself where it is one, or none of ours.
 func placeOf(path string) string {

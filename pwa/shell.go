@@ -205,6 +205,12 @@ func (s *Shell) page() app.UI {
 		return &pages.Tables{Tables: s.app.Tables, Prefs: s.app.Prefs}
 	case cutsPath:
 		return &pages.CutList{Cuts: s.app.CutList, Prefs: s.app.Prefs, Missing: len(s.app.Rig.Missing) > 0}
+	case convertPath:
+		return &pages.Convert{Convert: s.app.Convert}
+	case airPath:
+		return &pages.Air{Air: s.app.Air, Prefs: s.app.Prefs}
+	case preheatPath:
+		return &pages.Preheat{Preheat: s.app.Preheat, Prefs: s.app.Prefs}
 	case benchPath:
 		return &pages.Bench{Prefs: s.app.Prefs, Bench: s.app.Bench}
 	}

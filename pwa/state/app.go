@@ -21,6 +21,9 @@ type App struct {
 	CutList CutList
 	Bench   Bench
 	Tables  Tables
+	Air     Air
+	Preheat Preheat
+	Convert Convert
 	Clock   Clock
 	Timers  Timers
 	Pacer   Pacer

@@ -53,7 +53,7 @@ func (a App) refreshBench() App {
 		put(b.Errors, s.Key, r.err)
 		b.Forms = append(b.Forms, formField(s, field, text, r))
 	}
-	return a
+	return a.refreshWorksheets()
 }
 
 // prefTyped takes a typed preference: what is understood holds and is saved, what is not keeps the old one in force.

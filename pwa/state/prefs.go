@@ -234,7 +234,7 @@ func (a App) retexted(before units.System) App {
 	for _, s := range prefSpecs {
 		a.Prefs.Texts[s.Key] = retext(old.prefField(s), a.prefField(s), a.Prefs.Texts[s.Key])
 	}
-	return a.cutListRetexted(before)
+	return a.cutListRetexted(before).worksheetsRetexted(before)
 }
 
 // writePref writes a preference, or notes that it has to be written again after the write under way.
