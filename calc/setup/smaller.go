@@ -7,6 +7,9 @@ import "slices"
 // no source.
 var lesserFlames = []float64{0.7, 0.5, 0.35, 0.25, 0.18, 0.125, 0.09}
 
+// lesserPreheats are the same for the preheat of a cut, in finer steps: the least that is printed is near half of the usual one.
+var lesserPreheats = []float64{0.7, 0.6, 0.55, 0.5, 0.45}
+
 // chosenTips judges the tips and chooses one. For heating, bending and cutting a smaller flame than the usual one will do.
 func chosenTips(in Input, need, ratio estimate, fuel stock) (judgement, *candidate, *Refusal) {
 	tips := judgeTips(in, need, ratio, fuel)
@@ -14,7 +17,11 @@ func chosenTips(in Input, need, ratio estimate, fuel stock) (judgement, *candida
 	if no == nil || !tips.wantsLess(in.Work) {
 		return tips, c, no
 	}
-	for _, share := range lesserFlames {
+	steps := lesserFlames
+	if in.Work == Cut {
+		steps = lesserPreheats
+	}
+	for _, share := range steps {
 		less := judgeTips(in, need.scaledAll(share), ratio, fuel)
 		if c, _ := less.choose(in); c != nil {
 			c.lesser = true

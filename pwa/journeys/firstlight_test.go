@@ -10,7 +10,7 @@ import (
 )
 
 // deepLinks are all places, and what a home screen or a link adds to them.
-var deepLinks = []string{"/", "/leak", "/journal", "/rig", "/bench", "/flame", "/?source=home", "/rig?x=1", "/leak?source=shortcut", "/journal?source=home"}
+var deepLinks = []string{"/", "/leak", "/journal", "/rig", "/bench", "/flame", "/bench/cuts", "/?source=home", "/rig?x=1", "/leak?source=shortcut", "/journal?source=home"}
 
 // widths are those of small and common phones and of a tablet, in CSS pixels.
 var widths = [][2]int64{{320, 568}, {360, 780}, {390, 844}, {768, 1024}}

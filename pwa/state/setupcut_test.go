@@ -70,3 +70,32 @@ func TestSpecs_ofACuttingTip(t *testing.T) {
 		}
 	}
 }
+
+// A cutting tip typed in by hand: what no tip can have is refused beside its field and kept, and once right it cuts in Setup.
+func TestRig_aCuttingTipByHand(t *testing.T) {
+	w := cutting(t, "20 mm")
+	w.post(PartAdded{Kind: KindTip})
+	w.fill("name", "C 14", "work", "cut", "orifice_diameter", "1.4 mm", "preheat_count", "6.5", "preheat_diameter", "20 mm")
+	w.post(FormSaved{})
+	f := w.app.Rig.Form
+	if f == nil {
+		t.Fatal("saved with a preheat hole of 20 mm")
+	}
+	errs := map[string]string{}
+	for _, one := range f.Fields {
+		errs[one.Key] = one.Error
+		if one.Key == "preheat_diameter" && one.Text != "20 mm" {
+			t.Errorf("typed text became %q", one.Text)
+		}
+	}
+	if !strings.Contains(errs["preheat_diameter"], "allowed") || !strings.Contains(errs["preheat_count"], "whole number") || errs["orifice_diameter"] != "" {
+		t.Errorf("%v", errs)
+	}
+	w.fill("preheat_count", "6", "preheat_diameter", "0.7 mm")
+	w.post(FormSaved{})
+	doAll(w, SetupChosen{Field: "tip", Value: "C 14"})
+	c := w.app.Setup.Card
+	if w.app.Rig.Form != nil || c == nil || c.Tip != "C 14" || c.TipDetail.PreheatCount != 6 || *c.TipDetail.PreheatDiameterM != 0.0007 {
+		t.Errorf("%+v, %v", c, w.app.Setup.Refusal)
+	}
+}
