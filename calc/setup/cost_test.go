@@ -52,6 +52,9 @@ func TestWithWeld_isLengthOverSpeed(t *testing.T) {
 	calctest.Near(t, c.JobTimeS.Low, 0.5/c.SpeedMS.High, 1e-12, "length over the fastest")
 	calctest.Near(t, c.JobTimeS.High, 0.5/c.SpeedMS.Low, 1e-12, "length over the slowest")
 	calctest.Near(t, c.Job.Cost.Value, *c.CostPerH/3600*c.JobTimeS.Value, 1e-9, "the hour's cost for the time")
+	hour := c.Provenance["cost_per_h"]
+	calctest.Near(t, c.Job.Cost.High, hour.High/3600*c.JobTimeS.High, 1e-9, "the hour's highest cost for the longest time")
+	calctest.Near(t, c.Job.Cost.Low, hour.Low/3600*c.JobTimeS.Low, 1e-9, "the hour's lowest cost for the shortest time")
 	if len(c.Job.Parts) != 3 || !c.Job.RentLeftOut || before.Job != nil || c.Provenance[KeyJobCost].Source == "" {
 		t.Errorf("%+v", c.Job)
 	}

@@ -11,9 +11,10 @@ import (
 	"torchside/calc/units"
 )
 
-// gasIn is what a gas of the card burns in a time.
-func gasIn(flow float64, time units.Band) units.Band {
-	return units.Band{Value: flow * time.Value, Low: flow * time.Low, High: flow * time.High}
+// gasIn is what a gas of the card, by its name there, burns in a time; the bands of flow and time are multiplied.
+func (c Card) gasIn(name string, flow float64, time units.Band) units.Band {
+	p := c.Provenance[name+".flow_std_m3_s"]
+	return units.Band{Value: flow * time.Value, Low: min(flow, p.Low) * time.Low, High: max(flow, p.High) * time.High}
 }
 
 var limitSeam = limit{0.001, 100, "the length of a weld"}
@@ -30,7 +31,7 @@ func (c Card) WithWeld(in Input, lengthM float64) (Card, error) {
 	s := *c.SpeedMS
 	time := units.Band{Value: lengthM / math.Sqrt(s.Low*s.High), Low: lengthM / s.High, High: lengthM / s.Low, Reason: "the printed speeds of a hand; starts, stops and tacks are not in it"}
 	out.job(time, "length ÷ travel speed: "+sourceCarvill, false)
-	priced(&out, in, jobUse{oxygen: gasIn(c.Oxygen.FlowStdM3S, time), fuel: gasIn(c.Fuel.FlowStdM3S, time), why: "flow × time of the weld; without the rod"}, WholeJob)
+	priced(&out, in, jobUse{oxygen: c.gasIn("oxygen", c.Oxygen.FlowStdM3S, time), fuel: c.gasIn("fuel", c.Fuel.FlowStdM3S, time), why: "flow × time of the weld; without the rod"}, WholeJob)
 	return out, nil
 }
 
@@ -110,7 +111,7 @@ func (w *joiningWriter) withHeat(r braze.Result, b braze.Input) {
 	use := jobUse{rodKg: u.Mass, fluxKg: u.Flux, family: r.Filler.Family, why: "rod and flux of the joint; the gas is not in it"}
 	if ok {
 		w.card.job(time, "conduction into both parts, finite volumes; share of the flame's heat: "+sourceNetHeat, true)
-		use.oxygen, use.fuel = gasIn(w.card.Oxygen.FlowStdM3S, time), gasIn(w.card.Fuel.FlowStdM3S, time)
+		use.oxygen, use.fuel = w.card.gasIn("oxygen", w.card.Oxygen.FlowStdM3S, time), w.card.gasIn("fuel", w.card.Fuel.FlowStdM3S, time)
 		use.why = "flow × time to heat the joint; rod and flux of the joint"
 	}
 	priced(&w.card, w.in, use, WholeJob)
