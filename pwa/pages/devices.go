@@ -22,12 +22,13 @@ var _ app.Mounter = (*Devices)(nil)
 // OnMount reads the list of devices: it changes elsewhere.
 func (d *Devices) OnMount(ctx app.Context) { action.Post(ctx, state.DevicesAsked{}) }
 
-// Render shows the way in, or what there is inside.
+// Render shows the way in, or what there is inside. What a run finds in two versions comes below its button, which must not slip
+// from under a finger.
 func (d *Devices) Render() app.UI {
 	if !d.Sync.Linked.Paired() {
 		return widgets.Page("Do you use more than one device?", d.report(), splits(d.Splits), d.join(), whereCodes())
 	}
-	return widgets.Page("Is everything on the server?", d.report(), splits(d.Splits), d.status(), d.photos(), d.invite(), d.list(), d.leave())
+	return widgets.Page("Is everything on the server?", d.report(), d.status(), splits(d.Splits), d.photos(), d.invite(), d.list(), d.leave())
 }
 
 func (d *Devices) report() app.UI {
