@@ -52,11 +52,14 @@ func onlyHose(p *browsertest.Page) string {
 // Two devices join a shop, edit the same hose without the network, and keep both versions until one is chosen; a photo arrives on the
 // other device; a device that is put out gets nothing more and loses nothing.
 func TestTwoDevicesShareAShop(t *testing.T) {
-	server, _, first := fresh(t)
+	server, profile, first := fresh(t)
 	joinByThumb(first, server.Code())
 
 	other := browsertest.NewProfile(t, server)
 	other.OnNew(withoutLocks)
+	for _, p := range []*browsertest.Profile{profile, other} {
+		p.Expect("ERR_INTERNET_DISCONNECTED") // an exchange that falls due while the network is away
+	}
 	second := other.Blank()
 	c := taps{page: second}
 	second.GoRaw("/#join=" + server.Code())
