@@ -31,6 +31,8 @@ var Routes = []Route{
 	{Path: timersPath, Title: "Timers", Under: benchPath},
 	{Path: pacerPath, Title: "Pacer", Under: benchPath},
 	{Path: cutsPath, Title: "Cut list", Under: benchPath},
+	{Path: upkeepPath, Title: "Upkeep", Under: benchPath},
+	{Path: cylindersPath, Title: "Cylinder log", Under: benchPath},
 }
 
 // Pages beside the program: the server and the worker send them as they are. No route has them.
@@ -57,6 +59,12 @@ const (
 	airPath     = benchPath + "/air"
 	preheatPath = benchPath + "/preheat"
 )
+
+// upkeepPath is the page of what is due on the rig.
+const upkeepPath = benchPath + "/upkeep"
+
+// cylindersPath is the page of the cylinder log.
+const cylindersPath = benchPath + "/cylinders"
 
 // placeOf is the address of the place that an address belongs to; itself where it is one, or none of ours.
 func placeOf(path string) string {

@@ -190,7 +190,7 @@ func (s *Shell) page() app.UI {
 	case "/journal":
 		return &pages.Journal{App: s.app}
 	case "/rig":
-		return &pages.Rig{Rig: s.app.Rig, Region: s.app.Prefs.Region, US: s.app.Prefs.Units.IsUS(), AskRegion: s.app.Prefs.AskRegion}
+		return &pages.Rig{Rig: s.app.Rig, Upkeep: s.app.Upkeep, Region: s.app.Prefs.Region, US: s.app.Prefs.Units.IsUS(), AskRegion: s.app.Prefs.AskRegion}
 	case "/flame":
 		return &pages.Flame{Flame: s.app.Flame, Prefs: s.app.Prefs}
 	case ordersPath:
@@ -211,6 +211,10 @@ func (s *Shell) page() app.UI {
 		return &pages.Air{Air: s.app.Air, Prefs: s.app.Prefs}
 	case preheatPath:
 		return &pages.Preheat{Preheat: s.app.Preheat, Prefs: s.app.Prefs}
+	case upkeepPath:
+		return &pages.Upkeep{Upkeep: s.app.Upkeep, Options: pages.OptionsOf(s.app)}
+	case cylindersPath:
+		return &pages.Cylinders{Log: s.app.Cylinders, Now: s.app.Clock.Wall, Options: pages.OptionsOf(s.app)}
 	case benchPath:
 		return &pages.Bench{Prefs: s.app.Prefs, Bench: s.app.Bench}
 	}
@@ -221,12 +225,13 @@ func (s *Shell) page() app.UI {
 func (s *Shell) places() []widgets.Place {
 	split := s.app.Splits
 	waiting := map[string]int{"rig": len(split.Rig), "journal": max(split.Sheets, len(split.Journal)), "bench": len(split.Other)}
+	due := map[string]int{"rig": s.app.Upkeep.Due}
 	list := make([]widgets.Place, 0, len(Routes))
 	for _, r := range Routes {
 		if r.Place == "" {
 			continue // reached from a page
 		}
-		list = append(list, widgets.Place{Path: r.Path, Label: r.Title, Act: "nav-" + r.Place, Icon: r.Place, Badge: waiting[r.Place]})
+		list = append(list, widgets.Place{Path: r.Path, Label: r.Title, Act: "nav-" + r.Place, Icon: r.Place, Badge: waiting[r.Place], Due: due[r.Place]})
 	}
 	return list
 }

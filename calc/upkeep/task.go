@@ -89,14 +89,17 @@ const (
 	Fine    State = "fine"
 )
 
-// At is the state of a task due on a day, seen today.
-func At(due, today Day, known bool) State {
+// shortInterval is the longest interval, in months, of which no warning comes ahead: it would stand there most of the time.
+const shortInterval = 3
+
+// At is the state of a task with an interval in months that is due on a day, seen today.
+func At(due, today Day, known bool, months int) State {
 	switch {
 	case !known:
 		return Unknown
 	case !due.After(today):
 		return Overdue
-	case !due.After(AddMonths(today, 1)):
+	case months > shortInterval && !due.After(AddMonths(today, 1)):
 		return Soon
 	}
 	return Fine

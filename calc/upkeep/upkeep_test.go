@@ -102,11 +102,14 @@ func TestDue_countsFromWhatIsKnown(t *testing.T) {
 func TestAt_statesByDay(t *testing.T) {
 	today := day(t, "2031-05-10")
 	for due, want := range map[string]State{"2031-05-10": Overdue, "2020-01-01": Overdue, "2031-05-11": Soon, "2031-06-10": Soon, "2031-06-11": Fine} {
-		if got := At(day(t, due), today, true); got != want {
+		if got := At(day(t, due), today, true, 12); got != want {
 			t.Errorf("%s is %s, want %s", due, got, want)
 		}
 	}
-	if At(today, today, false) != Unknown {
+	if At(day(t, "2031-05-11"), today, true, 1) != Fine || At(today, today, true, 1) != Overdue {
+		t.Error("a monthly task is called soon, or not called due")
+	}
+	if At(today, today, false, 12) != Unknown {
 		t.Error("without a day it is not unknown")
 	}
 }

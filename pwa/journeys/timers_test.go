@@ -120,3 +120,10 @@ func TestTorchLeftLit(t *testing.T) {
 func noBounce(p *browsertest.Page) {
 	browsertest.Eval[bool](p, `new Promise((done) => setTimeout(() => done(true), 500))`)
 }
+
+// firstHook is the first control whose hook begins so and which says the words, once there is one.
+func firstHook(p *browsertest.Page, prefix, words string) string {
+	find := `[...document.querySelectorAll("[data-act^='` + prefix + `']")].find((e) => e.innerText.includes(` + quote(words) + `))`
+	p.Wait("there is "+prefix+" "+words, `!!`+find)
+	return browsertest.Eval[string](p, find+`.dataset.act`)
+}

@@ -35,6 +35,8 @@ func (b *Bench) Render() app.UI {
 		widgets.BigLink("to-timers", "Timers: fire watch, settling, purge", timersPath, widgets.Plain),
 		widgets.BigLink("to-pacer", "Pacer: beat and stopwatch of travel", "/bench/pacer", widgets.Plain),
 		widgets.PageLink("to-abilities", "What this phone can do", "/abilities"),
+		widgets.BigLink("to-upkeep", "Upkeep: what is due on the rig", upkeepPath, widgets.Plain),
+		widgets.BigLink("to-cylinders", "Cylinder log: readings, how long it lasts, settling", "/bench/cylinders", widgets.Plain),
 		widgets.BigLink("to-devices", "Devices and sync", "/devices", widgets.Plain),
 		b.about(),
 		b.data(),
@@ -43,7 +45,7 @@ func (b *Bench) Render() app.UI {
 		askRegion(b.Prefs.AskRegion),
 		b.usual(),
 		sourcesNote(),
-		soon("Not built yet.", "Upkeep and its dates, and costs will stand here."),
+		soon("Not built yet.", "Costs will stand here."),
 	)
 }
 

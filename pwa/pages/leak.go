@@ -17,9 +17,10 @@ type Leak struct {
 }
 
 // options are the owner's choices that change how numbers are shown.
-func (l *Leak) options() present.Options { return optionsOf(l.App) }
+func (l *Leak) options() present.Options { return OptionsOf(l.App) }
 
-func optionsOf(a state.App) present.Options {
+// OptionsOf are the owner's choices that change how numbers are shown.
+func OptionsOf(a state.App) present.Options {
 	return present.Options{Units: a.Prefs.Units, Region: a.Prefs.Region, Currency: a.Prefs.Currency}
 }
 

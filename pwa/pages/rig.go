@@ -13,6 +13,7 @@ type Rig struct {
 	app.Compo
 
 	Rig    state.Rig
+	Upkeep state.Upkeep
 	Region string // hose colours
 	US     bool   // the US preset of units is chosen
 	// AskRegion is true while nobody has said which colours the hoses have.
@@ -29,6 +30,7 @@ func (r *Rig) Render() app.UI {
 		r.units(),
 		askRegion(r.AskRegion),
 		r.sample(),
+		upkeepCard(r.Upkeep),
 		r.missing(),
 		app.Range(r.Rig.Stops).Slice(func(i int) app.UI { return stop(r.Rig.Stops[i]) }),
 		app.Range(r.Rig.Groups).Slice(func(i int) app.UI { return r.group(r.Rig.Groups[i]) }),

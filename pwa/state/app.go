@@ -13,25 +13,27 @@ type App struct {
 	Unsafe string
 	Prefs  Prefs
 	// Notices are standing notices, in the order they came; each stays until its cause is gone or it is put away.
-	Notices []Notice
-	Saved   SaveState
-	Rig     Rig
-	Setup   Setup
-	Flame   Flame
-	CutList CutList
-	Bench   Bench
-	Tables  Tables
-	Air     Air
-	Preheat Preheat
-	Convert Convert
-	Clock   Clock
-	Timers  Timers
-	Pacer   Pacer
-	Leak    Leak
-	Journal Journal
-	Sync    Sync
-	Orders  Orders
-	Splits  Splits // what was changed in two places
+	Notices   []Notice
+	Saved     SaveState
+	Rig       Rig
+	Setup     Setup
+	Flame     Flame
+	CutList   CutList
+	Bench     Bench
+	Tables    Tables
+	Air       Air
+	Preheat   Preheat
+	Convert   Convert
+	Clock     Clock
+	Timers    Timers
+	Pacer     Pacer
+	Upkeep    Upkeep
+	Cylinders CylinderLog
+	Leak      Leak
+	Journal   Journal
+	Sync      Sync
+	Orders    Orders
+	Splits    Splits // what was changed in two places
 	// Undo is what the last removal can be taken back with; nil when there is nothing to take back.
 	Undo *Undo
 

@@ -48,6 +48,9 @@ func (a App) photosChosen(m PhotosChosen) (App, []Effect) {
 
 // photoPut adds a stored photo to its sheet: to the open form, or to what is kept of a form that was closed meanwhile.
 func (a App) photoPut(m PhotoPut) (App, []Effect) {
+	if isUpkeep(m.Key) {
+		return a.upkeepPhotoPut(m.Key, m.Photo)
+	}
 	add := func(f *SheetForm) bool {
 		same := func(p journal.Photo) bool { return p.Hash != "" && p.Hash == m.Photo.Hash && p.Role == m.Photo.Role }
 		if slices.ContainsFunc(f.sheet.Photos, same) {
@@ -74,6 +77,9 @@ func (a App) photoRefused(m PhotoRefused) (App, []Effect) {
 	text := m.Why
 	if m.Name != "" {
 		text = m.Name + ": " + m.Why
+	}
+	if isUpkeep(m.Key) {
+		return a.upkeepPhotoRefused(m.Key, text), nil
 	}
 	f := a.Journal.Editor
 	if f == nil || f.Key != m.Key {
@@ -107,6 +113,9 @@ func (a App) photoStored(m PhotoStored) (App, []Effect) {
 }
 
 func (a App) photosPut(key string) (App, []Effect) {
+	if isUpkeep(key) {
+		return a.upkeepPhotosPut(key), nil
+	}
 	f := a.Journal.Editor
 	if f == nil || f.Key != key {
 		return a, nil
@@ -160,7 +169,7 @@ func (a App) changedBack(u *Undo) (App, []Effect) {
 
 // draftPhotos are the photos of sheets that are still being written: nothing else names them yet.
 func (a App) draftPhotos() []storage.Hash {
-	var list []storage.Hash
+	list := a.upkeepDraftPhotos()
 	for _, d := range a.drafts {
 		if s, err := journal.Read([]byte(d.Choices["sheet"])); err == nil {
 			list = append(list, s.Hashes()...)

@@ -231,7 +231,7 @@ func Tapped(m Msg) bool {
 	switch m.(type) {
 	case PartAdded, PartOpened, PartCopied, FormSaved, FormCancelled, FormLeft, Discarded, Resumed, PartUsed, PartRetired, PartDeleted, VersionChosen,
 		LeakBegun, LeakPrepared, LeakBack, LeakStarted, ReadingTaken, ReadingDropped, LeakEnded, LeakDropped, TimerPauseToggled, TimerAcknowledged,
-		TimerStarted, TimerEnded, TimerRound, TimerRestarted, TorchLit, TorchOut, TimersCleared, PacePressed, PaceSignal, BeadPressed, BeadTaken, BeadPaced,
+		TimerStarted, TimerEnded, TimerRound, TimerRestarted, TorchLit, TorchOut, TimersCleared, PacePressed, PaceSignal, BeadPressed, BeadTaken, BeadPaced, UpkeepOpened, UpkeepSaved, UpkeepStamped, UpkeepRemoved, CylinderNoted, CylinderEvent, CylinderEntryRemoved,
 		SampleAdded, SampleRemoved, UndoRequested, RetryRequested, ExportRequested, RestartRequested, NoticeAccepted, AboutToggled:
 		return true
 	}

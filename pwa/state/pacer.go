@@ -156,6 +156,9 @@ func (a App) readPacer() App {
 	if p.texts == nil {
 		p.texts, p.units, p.Sound, p.Flash, p.Shake = map[string]string{}, a.Prefs.Units, true, true, true
 	}
+	if strings.TrimSpace(p.texts[paceSpeed]+p.texts[beadLength]) == "" {
+		p.units = a.Prefs.Units // nothing typed would change its meaning
+	}
 	if p.Step == "" {
 		p.Step = paceSteps[0].key
 		if a.Prefs.Units.IsUS() {

@@ -60,7 +60,7 @@ func TestSaved_bodies_open_and_lose_nothing_when_written_again(t *testing.T) {
 			}
 		})
 	}
-	wanted := []string{KindPreference, KindTimer, KindLeakTest}
+	wanted := []string{KindPreference, KindTimer, KindLeakTest, KindUpkeepDone, KindUpkeepRule, KindCylinderLog}
 	for k := range kinds {
 		wanted = append(wanted, string(k))
 	}
@@ -81,6 +81,24 @@ func rewritten(t *testing.T, saved savedBody) []byte {
 			t.Fatal(err)
 		}
 		return timer.draft().Body
+	case KindUpkeepDone:
+		d, err := ReadUpkeepDone(record)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return mustBody(t, d.Body)
+	case KindCylinderLog:
+		e, err := ReadCylinderEntry(record)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return mustBody(t, e.Body)
+	case KindUpkeepRule:
+		u, err := ReadUpkeepRule(record)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return mustBody(t, u.Body)
 	case KindLeakTest:
 		test, err := ReadLeakTest(record)
 		if err != nil {
@@ -183,4 +201,13 @@ func TestValue_without_its_number_is_refused(t *testing.T) {
 			t.Errorf("%s was read as %v", text, v.SI)
 		}
 	}
+}
+
+func mustBody(t *testing.T, body func() ([]byte, error)) []byte {
+	t.Helper()
+	text, err := body()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
 }

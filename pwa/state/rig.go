@@ -78,7 +78,9 @@ func (a App) rebuilt() App {
 	}
 	a, leaks := a.readLeakTests()
 	a, timers := a.readTimers()
-	a = a.damagedNotice(damaged + leaks + timers)
+	a, upkeep := a.readUpkeep()
+	a, logs := a.readCylinderLog()
+	a = a.damagedNotice(damaged + leaks + timers + upkeep + logs)
 	a.Rig.Empty = len(a.Rig.parts) == 0
 	a.Rig.Sample = false
 	for _, p := range a.Rig.parts {

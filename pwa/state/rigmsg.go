@@ -243,7 +243,7 @@ func (a App) draftsLoaded(m DraftsLoaded) App {
 		a = a.setupRestored(d)
 	}
 	a = a.cutListRestored(a.drafts[draftCutList])
-	return a.worksheetsRestored().leakRestored(a.drafts).timerRestored(a.drafts[draftTimer]).pacerRestored(a.drafts[draftPacer]).sheetsRestored().drillRestored().rebuilt()
+	return a.worksheetsRestored().leakRestored(a.drafts).timerRestored(a.drafts[draftTimer]).pacerRestored(a.drafts[draftPacer]).cylinderLogRestored(a.drafts).sheetsRestored().drillRestored().rebuilt()
 }
 
 func (a App) setupRestored(d Draft) App {

@@ -80,6 +80,10 @@ func (a App) splitTitle(r storage.Record) string {
 		return "A timer"
 	case journal.DrillKind:
 		return "A drill"
+	case KindUpkeepDone, KindUpkeepRule:
+		return "An entry of upkeep"
+	case KindCylinderLog:
+		return "An entry of a cylinder's log"
 	case KindPreference:
 		return "A setting of the app"
 	}

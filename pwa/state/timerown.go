@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"torchside/calc/leak"
+	"torchside/calc/order"
 	"torchside/storage"
 )
 
@@ -147,8 +148,8 @@ func (a App) torchOut() (App, []Effect) {
 	return a, append(effects, more...)
 }
 
-// purgeVolumes is how many times what the line holds is let out: common practice, no source.
-const purgeVolumes = 5
+// purgeVolumes is how many times what the line holds is let out, as in the orders of work.
+const purgeVolumes = order.PurgeVolumes
 
 // purgeShortest is the shortest purge proposed, in s: ours, what a person can time by hand.
 const purgeShortest = 10

@@ -12,6 +12,7 @@ type Place struct {
 	Label string
 	Act   string // data-act: "nav-rig"
 	Badge int    // what waits there for a choice; 0 shows nothing
+	Due   int    // upkeep that is due there; 0 shows nothing
 	Icon  string // name of a place drawing: "setup", "leak", "journal", "rig", "bench"
 }
 
@@ -42,9 +43,15 @@ func placeLink(p Place, current, place string) app.UI {
 		app.Span().Class("bar-icon").Aria("hidden", "true").Body(
 			app.Raw(`<svg viewBox="0 0 24 24" class="bar-svg" focusable="false">`+placePaths[p.Icon]+`</svg>`)),
 		app.Span().Class("bar-label").Text(p.Label),
-		app.If(p.Badge > 0, func() app.UI {
-			return app.Span().Class("bar-badge").DataSet("val", "badge-"+p.Icon).Body(
-				app.Span().Aria("hidden", "true").Text("◆"+strconv.Itoa(p.Badge)),
-				app.Span().Class("visually-hidden").Text(", "+strconv.Itoa(p.Badge)+" changed in two places"))
-		}))
+		badge(p.Badge, "bar-badge", "badge-"+p.Icon, "◆", "changed in two places"),
+		badge(p.Due, "bar-due", "due-"+p.Icon, "▲", "due"))
+}
+
+// badge is a count at a place, with a shape for the eye and words for the ear.
+func badge(n int, class, val, shape, words string) app.UI {
+	return app.If(n > 0, func() app.UI {
+		return app.Span().Class(class).DataSet("val", val).Body(
+			app.Span().Aria("hidden", "true").Text(shape+strconv.Itoa(n)),
+			app.Span().Class("visually-hidden").Text(", "+strconv.Itoa(n)+" "+words))
+	})
 }

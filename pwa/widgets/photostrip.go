@@ -22,6 +22,7 @@ type PhotoStrip struct {
 	Busy    bool     // photos are being stored
 	Refused []string // photos that were not taken, and why
 	Offers  []PhotoOffer
+	Plain   bool // nobody is asked what a photo shows
 
 	OnAdd    func(ctx app.Context, source int, role string) // source is the number under which the page holds the files
 	OnAttach func(ctx app.Context, source int)
@@ -64,12 +65,19 @@ func (s *PhotoStrip) adding() app.UI {
 	return app.Div().Class("photo-add").Body(
 		&photoInput{Act: "photo-camera", Label: "Take a photo", Camera: true, OnTaken: s.onTaken},
 		&photoInput{Act: "photo-files", Label: "Choose photos", OnTaken: s.onTaken},
-		&SelectField{ID: "photo-role-next", Act: "photo-role-next", Label: "The next photo shows", Choices: choices, Selected: s.role, OnChoose: s.onRole})
+		app.If(!s.Plain, func() app.UI {
+			return &SelectField{ID: "photo-role-next", Act: "photo-role-next", Label: "The next photo shows", Choices: choices, Selected: s.role, OnChoose: s.onRole}
+		}))
 }
 
 func (s *PhotoStrip) onRole(_ app.Context, value string) { s.role = value }
 
-func (s *PhotoStrip) onTaken(ctx app.Context, source int) { s.OnAdd(ctx, source, s.role) }
+func (s *PhotoStrip) onTaken(ctx app.Context, source int) {
+	if s.Plain {
+		s.role = ""
+	}
+	s.OnAdd(ctx, source, s.role)
+}
 
 func photoRefused(text string) app.UI {
 	return app.Div().Class("notice", "level-caution").Role("status").DataSet("val", "photo-refused").Body(
