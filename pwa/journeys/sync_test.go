@@ -19,8 +19,11 @@ const withoutLocks = `Object.defineProperty(Navigator.prototype, "locks", { valu
 func inStep(p *browsertest.Page) {
 	devices(p)
 	p.Wait("no run is under way", `!document.querySelector("[data-act=sync-now]")?.disabled`)
-	browsertest.Eval[bool](p, `(window.ran = false, new MutationObserver(() => { window.ran = true; })
-		.observe(document.querySelector("[data-act=sync-now]"), { attributes: true, attributeFilter: ["disabled"] }), true)`)
+	// All of the page is watched: the list of conflicts may come meanwhile, and the button is then another element.
+	browsertest.Eval[bool](p, `(window.ran = false, new MutationObserver((all) => {
+		const of = (e) => e.dataset?.act === "sync-now";
+		window.ran ||= all.some((m) => of(m.target)) || !!document.querySelector("[data-act=sync-now]:disabled");
+	}).observe(document.body, { subtree: true, childList: true, attributes: true, attributeFilter: ["disabled"] }), true)`)
 	p.Tap("sync-now")
 	p.Wait("a run is over", `window.ran && !document.querySelector("[data-act=sync-now]").disabled`)
 	p.Wait("everything is on the server", `document.querySelector("[data-val=sync]")?.dataset.state === "server"`)
