@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/pwa/effects"
+	"torchside/pwa/widgets"
 )
 
 // Route is one place of the app: its address and its title.
@@ -37,7 +38,7 @@ var Routes = []Route{
 
 // Pages beside the program: the server and the worker send them as they are. No route has them.
 const (
-	emergencyPath = "/emergency"
+	emergencyPath = widgets.EmergencyPath
 	abilitiesPath = "/abilities"
 )
 

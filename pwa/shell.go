@@ -158,14 +158,14 @@ func (s *Shell) followLink(ctx app.Context) {
 // Render shows the name alone on the server: controls would be dead until the program runs.
 func (s *Shell) Render() app.UI {
 	if app.IsServer && s.Ports == nil {
-		return app.Div().Class("shell").Body(widgets.Emergency(emergencyPath, true), app.Main().Class("page").Body(
+		return app.Div().Class("shell").Body(widgets.Emergency(true), app.Main().Class("page").Body(
 			app.H1().Class("question").Text("Torchside"), app.P().Text("Starting …")))
 	}
 	if s.app.Unsafe != "" {
-		return app.Div().Class("shell").Body(widgets.Emergency(emergencyPath, false), pages.Unsafe(s.app.Unsafe))
+		return app.Div().Class("shell").Body(widgets.Emergency(false), pages.Unsafe(s.app.Unsafe))
 	}
 	return app.Div().Class("shell").Body(
-		widgets.Emergency(emergencyPath, false),
+		widgets.Emergency(false),
 		&pages.Notices{Notices: s.app.Notices},
 		&pages.TimerBar{Timers: s.app.Timers, Tests: s.app.Leak.Running, Now: s.app.Clock.Wall},
 		s.page(),

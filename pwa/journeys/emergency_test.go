@@ -30,6 +30,12 @@ func TestEmergencyIsOneTapAway(t *testing.T) {
 		page.Back()
 		page.Wait("the page before", `location.pathname === `+strconv.Quote(r.Path)+` && !!document.querySelector(".shell .bar")`)
 	}
+	goTo(page, "setup")
+	page.Tap("setup-sample")
+	ask(page, "1/8 in")
+	page.Tap("from-oxygen.regulator_gauge_pa")
+	page.Tap("from-emergency") // of the panel that lies over the page
+	emergencyShown(page)
 	page.Close()
 	server.Stop()
 	profile.Expect("ERR_CONNECTION_REFUSED")

@@ -51,6 +51,7 @@ func (s *Sheet) Render() app.UI {
 	return app.Dialog().ID(s.ID).Class("sheet").Aria("labelledby", s.titleID()).
 		On("cancel", s.onCancel).Body(
 		app.Div().Class("sheet-in").Body(
+			emergencyLink(s.ID+"-emergency").Class("sheet-emergency"),
 			app.H2().Class("sheet-title").ID(s.titleID()).TabIndex(-1).Text(s.Title),
 			app.Div().Class("sheet-body").Body(s.content()...),
 			&BigButton{Act: s.ID + "-close", Label: "Close", Kind: Main, OnPress: s.onPress},
