@@ -40,9 +40,12 @@ func TestChoicesAreKept(t *testing.T) {
 	}
 }
 
-// Until one is chosen the theme follows the phone, and whoever asked for stillness gets it.
+// The theme that goes with the phone follows it, and whoever asked for stillness gets it.
 func TestThemeFollowsThePhone(t *testing.T) {
 	_, _, page := fresh(t)
+	goTo(page, "bench")
+	page.Tap("theme-system")
+	saved(page)
 	page.Prefers("light", true)
 	light := ground(page)
 	page.Prefers("dark", true)

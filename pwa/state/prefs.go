@@ -51,10 +51,10 @@ const (
 	defaultAltitude    = 0      // m
 )
 
-// DefaultPrefs are the preferences before the owner has chosen: dark, or light on a phone that is set to light, metric, ISO 3821 hose colours, the strictest rule.
+// DefaultPrefs are the preferences before the owner has chosen: dark, metric, ISO 3821 hose colours, the strictest rule.
 func DefaultPrefs() Prefs {
 	return Prefs{
-		Units: units.Metric(), Theme: ThemeSystem, Region: RegionISO, Texts: map[string]string{},
+		Units: units.Metric(), Theme: ThemeDark, Region: RegionISO, Texts: map[string]string{},
 		si: map[string]float64{PrefTemperature: defaultTemperature, PrefAltitude: defaultAltitude},
 	}
 }
