@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"torchside/pwa/state"
+	"torchside/pwa/widgets"
 )
 
 //go:embed emergency.html
@@ -18,6 +19,12 @@ var emergencyTemplate string
 //
 //go:embed abilities.html
 var abilitiesPage []byte
+
+// Pages beside the program: the server and the worker send them as they are. No route has them.
+const (
+	emergencyPath = widgets.EmergencyPath
+	abilitiesPath = "/abilities"
+)
 
 // emergencyPage writes what to do in an emergency, from the orders of work, as one page without any script: it must read before the
 // program is there, and without it. The worker keeps it and serves it as it is.

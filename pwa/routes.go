@@ -4,7 +4,6 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/pwa/effects"
-	"torchside/pwa/widgets"
 )
 
 // Route is one place of the app: its address and its title.
@@ -35,12 +34,6 @@ var Routes = []Route{
 	{Path: upkeepPath, Title: "Upkeep", Under: benchPath},
 	{Path: cylindersPath, Title: "Cylinder log", Under: benchPath},
 }
-
-// Pages beside the program: the server and the worker send them as they are. No route has them.
-const (
-	emergencyPath = widgets.EmergencyPath
-	abilitiesPath = "/abilities"
-)
 
 // benchPath is the place from which the pages that are no place of their own are reached.
 const benchPath = "/bench"
