@@ -33,6 +33,7 @@ var Routes = []Route{
 	{Path: cutsPath, Title: "Cut list", Under: benchPath},
 	{Path: upkeepPath, Title: "Upkeep", Under: benchPath},
 	{Path: cylindersPath, Title: "Cylinder log", Under: benchPath},
+	{Path: wallPath, Title: "Wall card", Under: benchPath},
 }
 
 // benchPath is the place from which the pages that are no place of their own are reached.
@@ -59,6 +60,9 @@ const upkeepPath = benchPath + "/upkeep"
 
 // cylindersPath is the page of the cylinder log.
 const cylindersPath = benchPath + "/cylinders"
+
+// wallPath is the card for the wall.
+const wallPath = benchPath + "/card"
 
 // placeOf is the address of the place that an address belongs to; itself where it is one, or none of ours.
 func placeOf(path string) string {

@@ -215,6 +215,8 @@ func (s *Shell) page() app.UI {
 		return &pages.Upkeep{Upkeep: s.app.Upkeep, Options: pages.OptionsOf(s.app)}
 	case cylindersPath:
 		return &pages.Cylinders{Log: s.app.Cylinders, Now: s.app.Clock.Wall, Options: pages.OptionsOf(s.app)}
+	case wallPath:
+		return &pages.Wall{Wall: s.app.Wall, QR: originCode(), Origin: origin()}
 	case benchPath:
 		return &pages.Bench{Prefs: s.app.Prefs, Bench: s.app.Bench}
 	}

@@ -37,6 +37,7 @@ func (b *Bench) Render() app.UI {
 		widgets.PageLink("to-abilities", "What this phone can do", "/abilities"),
 		widgets.BigLink("to-upkeep", "Upkeep: what is due on the rig", upkeepPath, widgets.Plain),
 		widgets.BigLink("to-cylinders", "Cylinder log: readings, how long it lasts, settling", "/bench/cylinders", widgets.Plain),
+		widgets.BigLink("to-card", "Wall card: this rig on one page of paper", "/bench/card", widgets.Plain),
 		widgets.BigLink("to-devices", "Devices and sync", "/devices", widgets.Plain),
 		b.about(),
 		b.data(),

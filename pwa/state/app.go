@@ -29,6 +29,7 @@ type App struct {
 	Pacer     Pacer
 	Upkeep    Upkeep
 	Cylinders CylinderLog
+	Wall      Wall
 	Leak      Leak
 	Journal   Journal
 	Sync      Sync

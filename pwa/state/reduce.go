@@ -15,7 +15,7 @@ func (a App) Reduce(m Msg) (App, []Effect) {
 	if a.Unsafe != "" {
 		return a, nil // nothing is stored or computed at such an address
 	}
-	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceSetup, reduceFlame, reduceCutList, reduceTables, reduceWorksheet, reducePrefs, reduceForm, reduceRig, reduceStore, reduceTransfer, reduceClock, reduceTimer, reducePacer, reduceUpkeep, reduceCylinders, reduceLeak, reduceJournal, reduceSync, reduceOrders} {
+	for _, part := range []func(App, Msg) (App, []Effect, bool){reduceSetup, reduceFlame, reduceCutList, reduceTables, reduceWorksheet, reducePrefs, reduceForm, reduceRig, reduceStore, reduceTransfer, reduceClock, reduceTimer, reducePacer, reduceUpkeep, reduceCylinders, reduceWall, reduceLeak, reduceJournal, reduceSync, reduceOrders} {
 		if b, effects, ok := part(a, m); ok {
 			b, more := b.askWorked()
 			b, later := b.syncEdited(a)

@@ -69,7 +69,7 @@ var rules = []rule{
 	{packages: "pwa/pages", may: []string{"std", goApp, "./pwa/widgets", "./pwa/present", "./pwa/action", "./pwa/state", "./calc/units"}, never: outside},
 	{packages: "pwa/pwatest", may: []string{"std", goApp, "./pwa/..."}},
 	{packages: "pwa/journeys/...", may: []string{"std", "./...", "github.com/chromedp/..."}},
-	{packages: "pwa", may: []string{"std", goApp, "./pwa/...", "./storage", "./storage/replicate"}},
+	{packages: "pwa", may: []string{"std", goApp, "rsc.io/qr/coding", "./pwa/...", "./storage", "./storage/replicate"}},
 
 	{packages: "web", may: []string{"std"}},
 	{packages: "web/pack", may: []string{"std", "github.com/andybalholm/brotli"}},
