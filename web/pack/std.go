@@ -12,13 +12,15 @@ import (
 // The compiler writes a generic function anew for every type it is used with, and the standard
 // library's sorting is a dozen long functions. The browser program takes one short merge sort in
 // their place, through the go command's overlay: as stable and as quick, for a little memory. It
-// also goes without what SHA-256 brings along. Another text in the standard library than expected
+// also goes without what SHA-256 brings along, and without the runtime's recorder and measures. Another text in the standard library than expected
 // stops the build.
 
 // Files of the standard library, under GOROOT.
 const (
 	sortFile   = "src/slices/sort.go"
 	sha256File = "src/crypto/sha256/sha256.go"
+	traceFile  = "src/runtime/traceruntime.go"
+	metricFile = "src/runtime/metrics.go"
 )
 
 var stdEdits = []edit{
@@ -29,6 +31,13 @@ var stdEdits = []edit{
 	{sha256File, "\tif boring.Enabled {\n\t\treturn boring.NewSHA224()\n\t}\n", ""},
 	{sha256File, "\tif boring.Enabled {\n\t\treturn boring.SHA256(data)\n\t}\n", ""},
 	{sha256File, "\tif boring.Enabled {\n\t\treturn boring.SHA224(data)\n\t}\n", ""},
+	// The runtime's recorder of events, which nobody in a browser switches on: known to be off, the compiler leaves it out.
+	{traceFile, "\treturn trace.enabled\n", "\treturn false\n"},
+	{traceFile, "\treturn trace.enabledWithAllocFree\n", "\treturn false\n"},
+	{traceFile, "\treturn trace.shutdown.Load()\n", "\treturn false\n"},
+	{traceFile, "\treturn tl.gen != 0\n", "\treturn false\n"},
+	// Its measures, which only settings of the library's own would add to and nobody reads here.
+	{metricFile, "\tmetricsLock()\n\tinitMetrics()\n\td, ok := metrics[name]\n", "\treturn\n\tmetricsLock()\n\tinitMetrics()\n\td, ok := metrics[name]\n"},
 	// Sorting.
 	{sortFile, "\tn := len(x)\n\tpdqsortOrdered(x, 0, n, bits.Len(uint(n)))\n", "\tmergeSort(x, make([]E, len(x)/2), cmp.Compare[E])\n"},
 	{sortFile, "\tn := len(x)\n\tpdqsortCmpFunc(x, 0, n, bits.Len(uint(n)), cmp)\n", "\tmergeSort(x, make([]E, len(x)/2), cmp)\n"},
