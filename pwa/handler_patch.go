@@ -48,14 +48,6 @@ var appJSPatches = []patch{
 `,
 	},
 	{
-		why: "collecting garbage takes as long as several key presses on a phone: do it rarely, but before memory is short",
-		old: `    const go = new Go();
-    const wasm =`,
-		new: `    const go = new Go();
-    go.env = { GOGC: "400", GOMEMLIMIT: "192MiB" };
-    const wasm =`,
-	},
-	{
 		why: "a Go program that has ended leaves a page whose controls are all dead",
 		old: `    go.run(wasm.instance);
     loader.remove();
