@@ -22,6 +22,7 @@ const (
 	welding  audience = iota // steel, with acetylene; also acetylene without a work
 	brazing                  // no puddle: base metal stays solid
 	heating                  // heating and bending: nothing melts
+	cutting                  // the preheat of a cut: the jet does the rest
 	anyOther                 // another fuel without a work: it welds no steel
 )
 
@@ -31,6 +32,8 @@ func (b burner) audience() audience {
 		return brazing
 	case b.work == setup.Heat || b.work == setup.Bend:
 		return heating
+	case b.work == setup.Cut:
+		return cutting
 	case b.fuel == gas.Acetylene:
 		return welding
 	}
@@ -54,6 +57,11 @@ var useWords = map[audience]map[flame.Class]string{
 		flame.Neutral:     "Heating and bending.",
 		flame.Oxidizing:   "No heating needs it.",
 	},
+	cutting: {
+		flame.Carburizing: "No cut needs it.",
+		flame.Neutral:     "Preheating for a cut, set with the cutting lever pressed.",
+		flame.Oxidizing:   "Slightly so, to start a cut sooner.",
+	},
 	anyOther: {
 		flame.Carburizing: "Slightly so, for brazing and heating where scale would do harm.",
 		flame.Neutral:     "Heating, bending, brazing. It welds no steel.",
@@ -76,6 +84,11 @@ var misuseWords = map[audience]map[flame.Class]string{
 		flame.Carburizing: "Soot; and hot steel takes up carbon in its skin.",
 		flame.Neutral:     drifts,
 		flame.Oxidizing:   "Thick scale, and a burnt skin where the flame stands still.",
+	},
+	cutting: {
+		flame.Carburizing: "The start takes longer, and the cut edge takes up carbon.",
+		flame.Neutral:     drifts,
+		flame.Oxidizing:   "The top edge melts and rounds off.",
 	},
 	anyOther: {
 		flame.Carburizing: "Soot on the work, and less heat where it is wanted.",
@@ -144,6 +157,8 @@ var effects = map[audience]map[flame.Class]string{
 		flame.Oxidizing: "It hisses: free oxygen scales the joint and uses up the flux."},
 	heating: {flame.Carburizing: "Fuel is left over: less scale, but soot.", flame.Neutral: "CO and H₂ keep scale down.",
 		flame.Oxidizing: "It hisses: free oxygen scales the work."},
+	cutting: {flame.Carburizing: "Fuel is left over: it burns late, beside the start of the cut.", flame.Neutral: "It heats the edge until steel burns in the jet.",
+		flame.Oxidizing: "It hisses: free oxygen burns the edge a little."},
 }
 
 // effect is what the flame does to the work; a hydrogen flame has neither CO nor soot.
@@ -180,8 +195,8 @@ var exitWords = map[flame.ExitClass]string{
 
 // shielding, burning and sooting begin the lines on what the gases of a flame do.
 var (
-	shielding = map[audience]string{welding: "To shield the puddle", brazing: "To keep air off the joint", heating: "To keep scale down", anyOther: "To keep air off the work"}
-	burning   = map[audience]string{welding: "To burn it", brazing: "To scale it", heating: "To scale the work", anyOther: "To scale it"}
+	shielding = map[audience]string{welding: "To shield the puddle", brazing: "To keep air off the joint", heating: "To keep scale down", cutting: "To keep the edge clean", anyOther: "To keep air off the work"}
+	burning   = map[audience]string{welding: "To burn it", brazing: "To scale it", heating: "To scale the work", cutting: "To burn it", anyOther: "To scale it"}
 )
 
 // why says in numbers what shields the work and what burns it.

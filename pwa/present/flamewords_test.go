@@ -36,10 +36,10 @@ func ratios(fuel gas.Gas) []float64 {
 	return []float64{0.85 * n.Low, n.Value, 1.3 * n.High}
 }
 
-// Only a weld has a puddle, and only acetylene welds: brazing, heating and other fuels are told of their own troubles.
+// Only a weld has a puddle, and only acetylene welds: brazing, heating, cutting and other fuels are told of their own troubles.
 func TestFlameView_speaks_of_a_puddle_only_where_steel_is_welded(t *testing.T) {
 	for _, fuel := range gas.Fuels() {
-		for _, work := range []setup.Work{"", setup.Weld, setup.Braze, setup.Heat, setup.Bend} {
+		for _, work := range []setup.Work{"", setup.Weld, setup.Braze, setup.Heat, setup.Bend, setup.Cut} {
 			if work == setup.Weld && fuel != gas.Acetylene {
 				continue // refused
 			}
@@ -81,7 +81,7 @@ func TestFlameView_names_the_source_of_its_looks_for_acetylene_alone(t *testing.
 // Every flame has all its words, for every work.
 func TestBurner_has_words_for_every_flame(t *testing.T) {
 	for _, fuel := range gas.Fuels() {
-		for _, work := range []setup.Work{"", setup.Weld, setup.Braze, setup.Heat, setup.Bend} {
+		for _, work := range []setup.Work{"", setup.Weld, setup.Braze, setup.Heat, setup.Bend, setup.Cut} {
 			for _, class := range []flame.Class{flame.Carburizing, flame.Neutral, flame.Oxidizing} {
 				b := burner{fuel, work}
 				w := b.words(class)
