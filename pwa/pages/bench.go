@@ -22,7 +22,7 @@ var _ app.Mounter = (*Bench)(nil)
 // OnMount asks how the store is: it changes with every visit.
 func (b *Bench) OnMount(ctx app.Context) { action.Post(ctx, state.HealthAsked{}) }
 
-// Render shows what is there, and says what will be.
+// Render shows what holds for the whole shop.
 func (b *Bench) Render() app.UI {
 	return widgets.Page("What holds for the whole shop?",
 		widgets.BigLink("to-orders", "Orders of work: light, stop, what if", "/orders", widgets.Plain),
@@ -46,7 +46,6 @@ func (b *Bench) Render() app.UI {
 		askRegion(b.Prefs.AskRegion),
 		b.usual(),
 		sourcesNote(),
-		soon("Not built yet.", "Costs will stand here."),
 	)
 }
 
