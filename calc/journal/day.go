@@ -1,6 +1,10 @@
 package journal
 
-import "strconv"
+import (
+	"strconv"
+
+	"torchside/calc/calendar"
+)
 
 // instant is a time read from RFC 3339 text: milliseconds since 1970-01-01 UTC (what is finer is cut off), and the local date as
 // written.
@@ -18,14 +22,14 @@ func readTime(text string) (instant, bool) {
 	}
 	var part [6]int
 	for i, at := range [][2]int{{0, 4}, {5, 7}, {8, 10}, {11, 13}, {14, 16}, {17, 19}} {
-		n, ok := digits(text[at[0]:at[1]])
+		n, ok := calendar.Digits(text[at[0]:at[1]])
 		if !ok {
 			return instant{}, false
 		}
 		part[i] = n
 	}
 	fraction, rest, ok := readFraction(text[19:])
-	if !ok || part[1] < 1 || part[1] > 12 || part[2] < 1 || part[2] > daysIn(part[0], part[1]) || part[3] > 23 || part[4] > 59 || part[5] > 59 {
+	if !ok || part[1] < 1 || part[1] > 12 || part[2] < 1 || part[2] > calendar.DaysIn(part[0], part[1]) || part[3] > 23 || part[4] > 59 || part[5] > 59 {
 		return instant{}, false
 	}
 	offset, ok := readOffset(rest)
@@ -45,7 +49,7 @@ func readFraction(text string) (milli int, rest string, ok bool) {
 	for end < len(text) && text[end] >= '0' && text[end] <= '9' {
 		end++
 	}
-	milli, ok = digits((text[1:end] + "000")[:3])
+	milli, ok = calendar.Digits((text[1:end] + "000")[:3])
 	return milli, text[end:], ok && end > 1
 }
 
@@ -57,8 +61,8 @@ func readOffset(text string) (int, bool) {
 	if len(text) != len("+01:00") || text[0] != '+' && text[0] != '-' || text[3] != ':' {
 		return 0, false
 	}
-	h, okH := digits(text[1:3])
-	m, okM := digits(text[4:6])
+	h, okH := calendar.Digits(text[1:3])
+	m, okM := calendar.Digits(text[4:6])
 	if !okH || !okM || h > 23 || m > 59 {
 		return 0, false
 	}
@@ -70,29 +74,6 @@ func readOffset(text string) (int, bool) {
 
 // days is the instant in days since 1970-01-01 UTC.
 func (t instant) days() float64 { return float64(t.milli) / 86400e3 }
-
-func digits(text string) (int, bool) {
-	for i := range len(text) {
-		if text[i] < '0' || text[i] > '9' {
-			return 0, false
-		}
-	}
-	n, err := strconv.Atoi(text)
-	return n, err == nil
-}
-
-func daysIn(year, month int) int {
-	switch month {
-	case 4, 6, 9, 11:
-		return 30
-	case 2:
-		if year%4 == 0 && (year%100 != 0 || year%400 == 0) {
-			return 29
-		}
-		return 28
-	}
-	return 31
-}
 
 // daysFromCivil counts days from 1970-01-01 in the Gregorian calendar: a year begun in March has its leap day last, and 400
 // years have 146 097 days.

@@ -1,6 +1,10 @@
 package upkeep
 
-import "strconv"
+import (
+	"strconv"
+
+	"torchside/calc/calendar"
+)
 
 // Day is a day of the calendar; the zero Day is none.
 type Day struct{ Year, Month, Day int }
@@ -10,10 +14,10 @@ func ParseDay(text string) (d Day, ok bool) {
 	if len(text) != len("2031-05-01") || text[4] != '-' || text[7] != '-' {
 		return Day{}, false
 	}
-	y, err1 := strconv.Atoi(text[:4])
-	m, err2 := strconv.Atoi(text[5:7])
-	n, err3 := strconv.Atoi(text[8:])
-	if err1 != nil || err2 != nil || err3 != nil || y < 1 || m < 1 || m > 12 || n < 1 || n > daysIn(y, m) {
+	y, okYear := calendar.Digits(text[:4])
+	m, okMonth := calendar.Digits(text[5:7])
+	n, okDay := calendar.Digits(text[8:])
+	if !okYear || !okMonth || !okDay || y < 1 || m < 1 || m > 12 || n < 1 || n > calendar.DaysIn(y, m) {
 		return Day{}, false
 	}
 	return Day{y, m, n}, true
@@ -50,22 +54,9 @@ func (d Day) After(e Day) bool { return e.Before(d) }
 // number puts days in order; it counts nothing.
 func (d Day) number() int { return (d.Year*13+d.Month)*32 + d.Day }
 
-func daysIn(year, month int) int {
-	switch month {
-	case 4, 6, 9, 11:
-		return 30
-	case 2:
-		if year%4 == 0 && (year%100 != 0 || year%400 == 0) {
-			return 29
-		}
-		return 28
-	}
-	return 31
-}
-
 // AddMonths is the same day of the month some months later, or the last day of a shorter month: 29 February and twelve months is 28 February.
 func AddMonths(d Day, months int) Day {
 	n := d.Year*12 + d.Month - 1 + months
 	year, month := n/12, n%12+1
-	return Day{year, month, min(d.Day, daysIn(year, month))}
+	return Day{year, month, min(d.Day, calendar.DaysIn(year, month))}
 }
