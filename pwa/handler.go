@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"net/url"
 	"path"
+	"slices"
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -19,6 +20,11 @@ const groundColor = "#17120f"
 
 //go:embed worker.js
 var workerTemplate string
+
+// wordsScript reads the words of the language; it stands before go-app's script.
+//
+//go:embed words.js
+var wordsScript []byte
 
 // Config says what the app's pages are built around.
 type Config struct {
@@ -56,7 +62,7 @@ func Build(c Config) (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	files["/app.js"] = script
+	files["/app.js"] = append(slices.Clone(wordsScript), script...)
 	if files[emergencyPath], err = emergencyPage(c.Orders); err != nil {
 		return nil, err
 	}

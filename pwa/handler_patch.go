@@ -48,6 +48,14 @@ var appJSPatches = []patch{
 `,
 	},
 	{
+		why: "the program takes the words of the language before anything else, see words.js",
+		old: `    const go = new Go();
+`,
+		new: `    const go = new Go();
+    await window.torchsideWordsReady;
+`,
+	},
+	{
 		why: "a Go program that has ended leaves a page whose controls are all dead",
 		old: `    go.run(wasm.instance);
     loader.remove();

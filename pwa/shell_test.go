@@ -24,6 +24,7 @@ func (noBrowser) Drafts() map[string]state.Draft      { return nil }
 func (noBrowser) KeepDraft(string, state.Draft) error { return nil }
 func (noBrowser) ShowTheme(string)                    {}
 func (noBrowser) ShowTop(string)                      {}
+func (noBrowser) SetLanguage(string)                  {}
 func (noBrowser) Download(effects.File) error         { return nil }
 func (noBrowser) Restart()                            {}
 func (noBrowser) Held() state.Held                    { return state.Held{} }

@@ -53,6 +53,13 @@ func (b *WebBrowser) ShowTheme(theme string) {
 	app.Window().Get("document").Get("documentElement").Get("dataset").Set("theme", theme)
 }
 
+// SetLanguage has the page's script keep it. A browser that keeps nothing says so: the choice cannot be made there.
+func (b *WebBrowser) SetLanguage(code string) {
+	if !app.Window().Call("torchsideLanguage", code).Bool() {
+		app.Window().Call("alert", "This browser keeps no choice of language.")
+	}
+}
+
 // ShowTop scrolls after the page has been drawn.
 func (b *WebBrowser) ShowTop(act string) {
 	app.Window().Call("torchsideShow", act)

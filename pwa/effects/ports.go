@@ -60,6 +60,8 @@ type Browser interface {
 	// KeepDraft keeps a draft so that a crash does not lose it; the zero Draft forgets it.
 	KeepDraft(key string, d state.Draft) error
 	ShowTheme(theme string)
+	// SetLanguage keeps the language and loads the page again.
+	SetLanguage(code string)
 	// ShowTop scrolls to the element with this data-act hook and gives it the focus; "" is the top of the page.
 	ShowTop(act string)
 	// Download hands a file to the person.

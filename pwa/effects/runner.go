@@ -63,6 +63,8 @@ func (r *Runner) one(e state.Effect) {
 		}
 	case state.ShowTheme:
 		r.ports.Browser.ShowTheme(e.Theme)
+	case state.SetLanguage:
+		r.queue(func(context.Context) { r.ports.Browser.SetLanguage(e.Code) }) // after what is still to be saved
 	case state.ShowTop:
 		r.ports.Browser.ShowTop(e.Act)
 	case state.Restart:

@@ -99,8 +99,9 @@ func (f *fakeBrowser) KeepDraft(key string, d state.Draft) error {
 	}
 	return f.draftErr
 }
-func (f *fakeBrowser) ShowTheme(theme string) { f.done = append(f.done, "theme "+theme) }
-func (f *fakeBrowser) ShowTop(act string)     { f.done = append(f.done, "top "+act) }
+func (f *fakeBrowser) ShowTheme(theme string)  { f.done = append(f.done, "theme "+theme) }
+func (f *fakeBrowser) SetLanguage(code string) { f.done = append(f.done, "language "+code) }
+func (f *fakeBrowser) ShowTop(act string)      { f.done = append(f.done, "top "+act) }
 func (f *fakeBrowser) Download(file File) error {
 	f.got = file
 	return f.refuse

@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
@@ -61,10 +62,15 @@ func (b *Bench) look() app.UI {
 		&widgets.ChoiceGroup{ID: "theme", Act: "theme", Label: "Light or dark", Selected: b.Prefs.Theme, OnChoose: b.onTheme, Choices: []widgets.Choice{
 			{Value: state.ThemeDark, Label: "Dark", Note: "for the shop"}, {Value: state.ThemeLight, Label: "Light", Note: "for sunlight"},
 			{Value: state.ThemeSystem, Label: "As the phone"}}},
+		&widgets.ChoiceGroup{ID: "language", Act: "language", Label: "Language", Selected: words.Chosen(), OnChoose: b.onLanguage, Choices: []widgets.Choice{
+			{Label: "As the phone"}, {Value: words.English, Label: "English"}, {Value: words.Spanish, Label: "Español"}, {Value: words.German, Label: "Deutsch"}}},
 		&widgets.ChoiceGroup{ID: "region", Act: "region", Label: "Hose colours", Selected: b.Prefs.Region, OnChoose: onRegion, Choices: regionChoices()},
 	)
 }
 
+func (b *Bench) onLanguage(ctx app.Context, v string) {
+	action.Post(ctx, state.LanguageChosen{Code: v})
+}
 func (b *Bench) onTheme(ctx app.Context, v string) { action.Post(ctx, state.ThemeChosen{Theme: v}) }
 func (b *Bench) onRule(ctx app.Context, v string)  { action.Post(ctx, state.RuleChosen{Rule: v}) }
 func (b *Bench) onMoney(ctx app.Context, v string) { action.Post(ctx, state.CurrencyTyped{Text: v}) }

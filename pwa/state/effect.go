@@ -37,6 +37,8 @@ type (
 	Restart struct{}
 	// ShowTheme applies "system", "dark" or "light" to the page.
 	ShowTheme struct{ Theme string }
+	// SetLanguage keeps the language of this phone, "" for its own, and begins anew with it.
+	SetLanguage struct{ Code string }
 	// ShowTop brings the top of the page, or the element with this data-act hook, into view.
 	ShowTop struct{ Act string }
 )
@@ -51,4 +53,5 @@ func (Import) effect()        {}
 func (ReadStatic) effect()    {}
 func (Restart) effect()       {}
 func (ShowTheme) effect()     {}
+func (SetLanguage) effect()   {}
 func (ShowTop) effect()       {}

@@ -38,6 +38,8 @@ type (
 		Quantity units.Quantity
 		Symbol   string
 	}
+	// LanguageChosen is the code of a language, "" for that of the phone.
+	LanguageChosen struct{ Code string }
 	// ThemeChosen is "system", "dark" or "light".
 	ThemeChosen struct{ Theme string }
 	// RegionChosen is "iso" or "us".
@@ -177,6 +179,7 @@ func (ProvenanceOpened) msg() {}
 func (ProvenanceClosed) msg() {}
 func (UnitsChosen) msg()      {}
 func (UnitChosen) msg()       {}
+func (LanguageChosen) msg()   {}
 func (ThemeChosen) msg()      {}
 func (RegionChosen) msg()     {}
 func (RuleChosen) msg()       {}

@@ -54,6 +54,8 @@ func reducePrefs(a App, m Msg) (App, []Effect, bool) {
 		return did(a.chosen(prefUnits, textOf(m.System)))
 	case UnitChosen:
 		return did(a.unitChosen(m))
+	case LanguageChosen:
+		return a, []Effect{SetLanguage(m)}, true
 	case ThemeChosen:
 		a, effects := a.chosen(prefTheme, m.Theme)
 		return a, append(effects, ShowTheme{Theme: a.Prefs.Theme}), true

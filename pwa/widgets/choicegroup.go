@@ -1,6 +1,10 @@
 package widgets
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/words"
+)
 
 // Choice is one of a ChoiceGroup's answers.
 type Choice struct {
@@ -34,12 +38,12 @@ func (g *ChoiceGroup) Render() app.UI {
 		row += " choices-short"
 	}
 	return app.FieldSet().Class("choices").Body(
-		app.Legend().Class("field-label").Text(g.Label),
+		app.Legend().Class("field-label").Text(words.Text(g.Label)),
 		app.Div().Class(row).Body(
 			app.Range(g.Choices).Slice(func(i int) app.UI { return g.choice(g.Choices[i]) })),
 		app.Div().Class("field-error").Aria("live", "polite").Body(
 			app.If(g.Err != "", func() app.UI {
-				return app.P().Body(MarkShape(MarkStop), app.Span().Text(g.Err))
+				return app.P().Body(MarkShape(MarkStop), app.Span().Text(words.Text(g.Err)))
 			})),
 	)
 }
@@ -47,7 +51,7 @@ func (g *ChoiceGroup) Render() app.UI {
 // short reports whether three answers fit side by side on a phone.
 func (g *ChoiceGroup) short() bool {
 	for _, c := range g.Choices {
-		if len(c.Label) > 6 || c.Note != "" {
+		if len([]rune(words.T(c.Label))) > 6 || c.Note != "" {
 			return false
 		}
 	}
@@ -79,8 +83,8 @@ func (r *radio) Render() app.UI {
 		app.Span().Class("choice-face").Body(
 			app.Span().Class("choice-dot").Aria("hidden", "true"),
 			app.Span().Class("choice-words").Body(
-				app.Span().Class("choice-label").Text(r.Label),
-				app.If(r.Note != "", func() app.UI { return app.Span().Class("choice-note").Text(r.Note) }),
+				app.Span().Class("choice-label").Text(words.Text(r.Label)),
+				app.If(r.Note != "", func() app.UI { return app.Span().Class("choice-note").Text(words.Text(r.Note)) }),
 			),
 		),
 	)

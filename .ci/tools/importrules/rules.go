@@ -27,19 +27,20 @@ var impure = []string{"syscall/js", "net/...", "os/...", "log/...", "time", "mat
 
 // rules are tried in order; the first whose packages match holds.
 var rules = []rule{
-	{packages: "calc/units", may: []string{"std"}, never: impure},
-	{packages: "calc/gas", may: []string{"std", "./calc/units"}, never: impure},
-	{packages: "calc/flow", may: []string{"std", "./calc/units", "./calc/gas"}, never: impure},
-	{packages: "calc/flame", may: []string{"std", "./calc/units", "./calc/gas", "./calc/flow"}, never: impure},
+	{packages: "calc/words", may: []string{"std"}, never: []string{"net/...", "os/...", "log/...", "time", "math/rand/...", "crypto/rand"}}, // syscall/js: the catalogue is read before all else begins
+	{packages: "calc/units", may: []string{"std", "./calc/words"}, never: impure},
+	{packages: "calc/gas", may: []string{"std", "./calc/words", "./calc/units"}, never: impure},
+	{packages: "calc/flow", may: []string{"std", "./calc/words", "./calc/units", "./calc/gas"}, never: impure},
+	{packages: "calc/flame", may: []string{"std", "./calc/words", "./calc/units", "./calc/gas", "./calc/flow"}, never: impure},
 	{packages: "calc/cylinder", may: lower, never: impure},
 	{packages: "calc/cut", may: lower, never: impure},
 	{packages: "calc/leak", may: lower, never: impure},
 	{packages: "calc/heat", may: lower, never: impure},
 	{packages: "calc/tables", may: []string{"std"}, never: impure},
-	{packages: "calc/vent", may: []string{"std", "./calc/units", "./calc/gas"}, never: impure},
+	{packages: "calc/vent", may: []string{"std", "./calc/words", "./calc/units", "./calc/gas"}, never: impure},
 	{packages: "calc/order", may: lower, never: impure},
 	{packages: "calc/calendar", may: []string{"std"}, never: impure},
-	{packages: "calc/journal", may: []string{"std", "./calc/units", "./calc/calendar"}, never: impure},
+	{packages: "calc/journal", may: []string{"std", "./calc/words", "./calc/units", "./calc/calendar"}, never: impure},
 	{packages: "calc/journal/journaltest", may: []string{"std", "./calc/journal"}},
 	{packages: "calc/calctest", may: []string{"std", "./calc/..."}},
 	{packages: "calc/...", may: []string{"std", "./calc/..."}, never: impure},
@@ -64,13 +65,13 @@ var rules = []rule{
 
 	{packages: "pwa/state", may: []string{"std", "./calc/...", "./storage"}, never: outside},
 	{packages: "pwa/present", may: []string{"std", "./calc/..."}, never: outside},
-	{packages: "pwa/widgets", may: []string{"std", goApp, "./pwa/present", "./calc/units"}, never: outside},
+	{packages: "pwa/widgets", may: []string{"std", goApp, "./pwa/present", "./calc/units", "./calc/words"}, never: outside},
 	{packages: "pwa/action", may: []string{"std", goApp, "./pwa/state", "./storage", "./storage/replicate"}},
-	{packages: "pwa/effects", may: []string{"std", goApp, "./pwa/state", "./pwa/action", "./storage", "./storage/replicate"}},
-	{packages: "pwa/pages", may: []string{"std", goApp, "./pwa/widgets", "./pwa/present", "./pwa/action", "./pwa/state", "./calc/units"}, never: outside},
+	{packages: "pwa/effects", may: []string{"std", goApp, "./calc/words", "./pwa/state", "./pwa/action", "./storage", "./storage/replicate"}},
+	{packages: "pwa/pages", may: []string{"std", goApp, "./pwa/widgets", "./pwa/present", "./pwa/action", "./pwa/state", "./calc/units", "./calc/words"}, never: outside},
 	{packages: "pwa/pwatest", may: []string{"std", goApp, "./pwa/..."}},
 	{packages: "pwa/journeys/...", may: []string{"std", "./...", "github.com/chromedp/..."}},
-	{packages: "pwa", may: []string{"std", goApp, "rsc.io/qr/coding", "./pwa/...", "./storage", "./storage/replicate"}},
+	{packages: "pwa", may: []string{"std", goApp, "rsc.io/qr/coding", "./calc/words", "./pwa/...", "./storage", "./storage/replicate"}},
 
 	{packages: "web", may: []string{"std"}},
 	{packages: "web/pack", may: []string{"std", "github.com/andybalholm/brotli"}},
@@ -83,7 +84,7 @@ var rules = []rule{
 
 var (
 	// lower are the packages that composing ones stand on.
-	lower = []string{"std", "./calc/units", "./calc/gas", "./calc/flow", "./calc/flame"}
+	lower = []string{"std", "./calc/words", "./calc/units", "./calc/gas", "./calc/flow", "./calc/flame"}
 	// outside is what drawing and deciding must leave to effects.
 	outside = []string{"syscall/js", "net/http"}
 )
