@@ -4,6 +4,7 @@ package pwa
 
 import (
 	"bytes"
+	_ "embed"
 	"fmt"
 	"regexp"
 )
@@ -56,18 +57,24 @@ var appJSPatches = []patch{
 `,
 	},
 	{
-		why: "a Go program that has ended leaves a page whose controls are all dead",
+		why: "a Go program that has ended leaves a page whose controls are all dead, and ours is folded (web/pack/fold.go)",
 		old: `    go.run(wasm.instance);
     loader.remove();
 `,
 		new: `    const stopped = () => window.torchsideShowRestart();
+    torchsideUnfold(wasm);
     go.run(wasm.instance).then(stopped, stopped);
     loader.remove();
 `,
 	},
 }
 
-// patchAppJS returns our copy of go-app's /app.js.
+// unfoldScript puts back what the build has taken out of the program; see web/pack/fold.go.
+//
+//go:embed unfold.js
+var unfoldScript []byte
+
+// patchAppJS returns our copy of go-app's /app.js, with the script that the built program needs to start.
 func patchAppJS(script []byte) ([]byte, error) {
 	for _, p := range appJSPatches {
 		if n := bytes.Count(script, []byte(p.old)); n != 1 {
@@ -75,7 +82,7 @@ func patchAppJS(script []byte) ([]byte, error) {
 		}
 		script = bytes.Replace(script, []byte(p.old), []byte(p.new), 1)
 	}
-	return script, nil
+	return append(script, unfoldScript...), nil
 }
 
 // socialTag matches the preview tags for social networks. They need a public name that a shop's

@@ -100,6 +100,8 @@ func TestBuild_app_script_starts_on_every_browser_and_tells_when_the_program_end
 		"go.run(wasm.instance).then(stopped, stopped);",
 		"await window.torchsideWordsReady;",
 		"window.torchsideWordsReady = language",
+		"torchsideUnfold(wasm);",
+		"function torchsideUnfold(wasm) {",
 		`goappWasmContentLength = "6911384"`,
 		`"GOAPP_VERSION":"abc123"`,
 		`register(` + "\n        \"/app-worker.js\"",

@@ -83,7 +83,11 @@ func buildSmall(pkg, linkFlags string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return thin(wasm)
+	thinned, err := thin(wasm)
+	if err != nil {
+		return nil, err
+	}
+	return fold(thinned)
 }
 
 // inlined are the packages whose small functions the compiler copies to where they are called: those

@@ -46,6 +46,9 @@ func thin(file []byte) ([]byte, error) {
 	if err := runtimeMap.dropLines(); err != nil {
 		return nil, fmt.Errorf("thinning: %w", err)
 	}
+	if err := runtimeMap.lay(); err != nil {
+		return nil, fmt.Errorf("thinning: %w", err)
+	}
 	return m.withMemory(runtimeMap.memory), nil
 }
 
@@ -69,20 +72,43 @@ func (m memoryMap) dropLines() error {
 		if tables > tableInterrupts {
 			binary.LittleEndian.PutUint32(entry[entryTableStart+4*tableInterrupts:], 0)
 		}
-		if err := kept.move(entry[entryFrames:]); err != nil {
-			return err
-		}
-		for t := range tables {
-			if err := kept.move(entry[entryTableStart+4*t:]); err != nil {
-				return err
-			}
-		}
+	}
+	if err := m.moveTables(&kept); err != nil {
+		return err
 	}
 	clear(m.memory[start : start+length])
 	copy(m.memory[start:], kept.new)
 	clear(m.memory[m.word(mapFiles) : m.word(mapFiles)+m.word(mapFiles+1)])
 	clear(m.memory[m.word(mapUnits) : m.word(mapUnits)+4*m.word(mapUnits+1)])
 	return nil
+}
+
+// moveTables moves the tables that stay, each kind by itself, in the order in which functions use them:
+// neighbours are alike then, and most offsets the next one.
+func (m memoryMap) moveTables(kept *keptTables) error {
+	for kind := -1; ; kind++ { // -1 stands for the frames
+		some := false
+		for i := range m.word(mapIndex+1) - 1 {
+			entry, err := m.entry(i)
+			if err != nil {
+				return err
+			}
+			field := entryFrames
+			if kind >= 0 {
+				field = entryTableStart + 4*kind
+				if kind >= int(binary.LittleEndian.Uint32(entry[entryTables:])) {
+					continue
+				}
+			}
+			some = true
+			if err := kept.move(entry[field:]); err != nil {
+				return err
+			}
+		}
+		if !some {
+			return nil
+		}
+	}
 }
 
 // entry is the memory from the i-th entry on; the index names its place behind each start address.

@@ -23,22 +23,6 @@ func functionData(t *testing.T, m memoryMap, i int) []uint32 {
 	return found
 }
 
-// treeBytes are the places in memory of all trees of inlined calls.
-func treeBytes(t *testing.T, m memoryMap) map[int]bool {
-	t.Helper()
-	found := map[int]bool{}
-	for i := range m.word(mapIndex+1) - 1 {
-		data, all := functionData(t, m, i), tables(t, m, i)
-		if len(data) <= dataInlined || data[dataInlined] == noData || len(all) <= 3+tableInlined || all[3+tableInlined] == nil {
-			continue
-		}
-		for b := range inlinedCall * (highest(all[3+tableInlined]) + 1) {
-			found[m.word(mapFunctionData)+int(data[dataInlined])+b] = true
-		}
-	}
-	return found
-}
-
 func nameOf(t *testing.T, m memoryMap, i int) string {
 	t.Helper()
 	entry, err := m.entry(i)
@@ -78,32 +62,74 @@ func TestThin_keeps_the_names_the_runtime_asks_for(t *testing.T) {
 	}
 }
 
-// The collector's data of every function are where they were, and no cleared tree reaches into them.
-func TestThin_clears_trees_and_nothing_beside_them(t *testing.T) {
+// Every function has the data it had, whole, wherever they lie now; what only traces read is gone. No
+// datum reaches into the next one: their lengths are read as the runtime reads them.
+func TestThin_lays_the_data_of_functions_anew(t *testing.T) {
 	whole := smallProgram(t)
 	thinned, err := thin(whole)
 	if err != nil {
 		t.Fatal(err)
 	}
 	before, after := mapOf(t, whole), mapOf(t, thinned)
-	trees := treeBytes(t, before)
-	if len(trees) < 100*inlinedCall {
-		t.Fatalf("only %d bytes of trees: the field is not where it is looked for", len(trees))
-	}
+	starts := dataStarts(t, before)
+	kept := map[int]int{}
 	for i := range before.word(mapIndex+1) - 1 {
 		was, is := functionData(t, before, i), functionData(t, after, i)
 		for d := range was {
-			gone := d == dataInlined || d == dataArguments || d == dataLiveness
-			switch {
-			case gone && is[d] != noData:
-				t.Fatalf("function %d keeps data %d", i, d)
-			case !gone && is[d] != was[d]:
-				t.Fatalf("data %d of function %d moved", d, i)
-			case is[d] != noData && trees[before.word(mapFunctionData)+int(is[d])]:
-				t.Fatalf("data %d of function %d (%s) starts in a cleared tree", d, i, nameOf(t, before, i))
+			if d == dataInlined || d == dataArguments || d == dataLiveness {
+				if is[d] != noData {
+					t.Fatalf("function %d keeps data %d", i, d)
+				}
+				continue
+			}
+			if was[d] == noData || is[d] == noData {
+				if was[d] != is[d] {
+					t.Fatalf("function %d had no data %d, or has lost them", i, d)
+				}
+				continue
+			}
+			old, now := datum(t, before, was[d], d), datum(t, after, is[d], d)
+			if !bytes.Equal(old, now) {
+				t.Fatalf("data %d of function %d (%s) have changed", d, i, nameOf(t, before, i))
+			}
+			at, _ := slices.BinarySearch(starts, was[d])
+			if at+1 < len(starts) && was[d]+uint32(len(old)) > starts[at+1] {
+				t.Fatalf("data %d of function %d reach into those behind", d, i)
+			}
+			if int(is[d])%dataAlign[d] != 0 {
+				t.Fatalf("data %d of function %d stand at %d", d, i, is[d])
+			}
+			kept[d]++
+		}
+	}
+	if kept[dataArgumentMaps] < 500 || kept[dataLocalMaps] < 500 || kept[dataObjects] < 100 || kept[dataDeferred] == 0 {
+		t.Errorf("too few to be all: %v", kept)
+	}
+}
+
+// dataStarts are the offsets of all data of all functions, in rising order.
+func dataStarts(t *testing.T, m memoryMap) []uint32 {
+	t.Helper()
+	var starts []uint32
+	for i := range m.word(mapIndex+1) - 1 {
+		for _, offset := range functionData(t, m, i) {
+			if offset != noData {
+				starts = append(starts, offset)
 			}
 		}
 	}
+	slices.Sort(starts)
+	return slices.Compact(starts)
+}
+
+func datum(t *testing.T, m memoryMap, offset uint32, kind int) []byte {
+	t.Helper()
+	area := m.memory[m.word(mapFunctionData):m.word(mapTableEnd)]
+	length, err := dataLength(area, int(offset), kind)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return area[offset : int(offset)+length]
 }
 
 func TestHighest_reads_a_table_by_program_counter(t *testing.T) {
