@@ -78,12 +78,15 @@ func lastPhrase(text string) (p phrase, whole bool) {
 	return p, start == 0
 }
 
+// printedSigns are the signs of printed numbers that the scanner does not take.
+var printedSigns = strings.NewReplacer("−", "-", "\u00a0", "")
+
 // plainNumber reads a number as texts hold them: digits, a point, a minus of either kind, a group of thousands, a fraction.
 func plainNumber(s string) (value float64, mark string, ok bool) {
 	if s, ok = strings.CutPrefix(s, "±"); ok {
 		mark = "±"
 	}
-	s = strings.NewReplacer("−", "-", "\u00a0", "").Replace(s)
+	s = printedSigns.Replace(s)
 	sign := 1.0
 	if strings.HasPrefix(s, "-") {
 		sign, s = -1, s[1:]

@@ -106,14 +106,29 @@ func UnitBySymbol(q Quantity, s string) (Unit, bool) {
 	if q >= quantityCount {
 		return Unit{}, false
 	}
+	rows := unitTable[q]
+	// Most symbols come from our own texts and stand as they are in the table.
+	if i := slices.IndexFunc(rows, func(d unitDef) bool { return s == d.symbol }); i >= 0 {
+		return Unit{q, uint8(i)}, true
+	}
 	want := unitKey(s)
-	for i, d := range unitTable[q] {
-		if s == d.symbol || want == unitKey(d.symbol) || slices.Contains(d.also, want) {
+	for i, d := range rows {
+		if want == symbolKeys[q][i] || slices.Contains(d.also, want) {
 			return Unit{q, uint8(i)}, true
 		}
 	}
 	return Unit{}, false
 }
+
+// symbolKeys are the symbols of the table in the form that is compared.
+var symbolKeys = func() (keys [quantityCount][]string) {
+	for q, rows := range unitTable {
+		for _, d := range rows {
+			keys[q] = append(keys[q], unitKey(d.symbol))
+		}
+	}
+	return keys
+}()
 
 // def returns the unit's row; the SI unit's for one that does not exist.
 func (u Unit) def() unitDef {
