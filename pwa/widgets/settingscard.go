@@ -60,7 +60,7 @@ func workTitle(list []present.Number) string {
 
 // also names the other tips that fit, above the choice among them.
 func (s *SettingsCard) also() app.UI {
-	return app.If(s.Card.Tip.Also != "", func() app.UI { return app.P().Class("quiet").DataSet("val", "tip.also").Text(s.Card.Tip.Also) })
+	return slot(s.Card.Tip.Also != "", func() app.UI { return app.P().Class("quiet").DataSet("val", "tip.also").Text(s.Card.Tip.Also) })
 }
 
 func (s *SettingsCard) tips() app.UI {
@@ -73,7 +73,7 @@ func (s *SettingsCard) tips() app.UI {
 }
 
 func (s *SettingsCard) stale() app.UI {
-	return app.If(s.Stale != "", func() app.UI {
+	return slot(s.Stale != "", func() app.UI {
 		return app.P().Class("notice", "level-check").DataSet("stale", "true").Body(
 			app.Span().Class("notice-text").Body(MarkShape(MarkCheck), app.Text(" "),
 				app.Strong().Class("word").Text("Earlier card. "), app.Span().Text(s.Stale)))
@@ -121,12 +121,12 @@ func (s *SettingsCard) flame() app.UI {
 
 // heating is what heating and bending add; every number has the width for its note.
 func (s *SettingsCard) heating() app.UI {
-	return app.If(len(s.Card.Heating) > 0, func() app.UI { return s.tiles("The heat", s.Card.Heating) })
+	return slot(len(s.Card.Heating) > 0, func() app.UI { return s.tiles("The heat", s.Card.Heating) })
 }
 
 // cutting is what cutting adds.
 func (s *SettingsCard) cutting() app.UI {
-	return app.If(len(s.Card.Cutting) > 0, func() app.UI { return s.tiles("The cut", s.Card.Cutting) })
+	return slot(len(s.Card.Cutting) > 0, func() app.UI { return s.tiles("The cut", s.Card.Cutting) })
 }
 
 // flameDrawing is the flame under its slider, or the card's own drawing.
@@ -138,7 +138,7 @@ func (s *SettingsCard) flameDrawing() app.UI {
 	}
 	printed := s.Card.Flame.Printed
 	return app.Div().Class("stack").Body(FlameDrawing(s.Card.Flame.Drawing),
-		app.If(printed != "", func() app.UI { return app.P().Class("quiet").Text(printed) }))
+		slot(printed != "", func() app.UI { return app.P().Class("quiet").Text(printed) }))
 }
 
 func (s *SettingsCard) tiles(title string, list []present.Number) app.UI {
@@ -155,7 +155,7 @@ func (s *SettingsCard) tile(n present.Number, big bool) app.UI {
 
 // joint is what brazing adds: the numbers, whose warnings stand before them, and the order of work below a tap.
 func (s *SettingsCard) joint() app.UI {
-	return app.If(len(s.Card.Joint) > 0, func() app.UI {
+	return slot(len(s.Card.Joint) > 0, func() app.UI {
 		return app.Div().Class("stack").Body(s.tiles("The joint", s.Card.Joint), s.steps())
 	})
 }

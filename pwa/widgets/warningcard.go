@@ -11,7 +11,7 @@ import (
 // WarningList shows warnings before a number: cautions and checks in one box each with their full text, and plain notes, which may
 // fold when there are several. A tap on a box shows the sources.
 func WarningList(list []present.Warning) app.UI {
-	return app.If(len(list) > 0, func() app.UI {
+	return slot(len(list) > 0, func() app.UI {
 		return app.Div().Class("warnings").Body(
 			textBox(MarkCaution, ofLevel(list, MarkCaution)), textBox(MarkCheck, ofLevel(list, MarkCheck)), notes(ofLevel(list, MarkNote)))
 	})
@@ -34,7 +34,7 @@ func ofLevel(list []present.Warning, m Mark) []present.Warning {
 
 // textBox keeps the texts in sight; only the sources are behind a tap.
 func textBox(m Mark, list []present.Warning) app.UI {
-	return app.If(len(list) > 0, func() app.UI {
+	return slot(len(list) > 0, func() app.UI {
 		return app.Details().Class("warning", "level-"+string(m)).Body(
 			app.Summary().Class("warning-head").Body(
 				MarkShape(m),
@@ -56,7 +56,7 @@ func notes(list []present.Warning) app.UI {
 	if len(list) == 1 {
 		return textBox(MarkNote, list)
 	}
-	return app.If(len(list) > 0, func() app.UI {
+	return slot(len(list) > 0, func() app.UI {
 		return app.Details().Class("warning", "level-note").Body(
 			app.Summary().Class("warning-head").Body(MarkShape(MarkNote), app.P().Class("warning-body", "word").Text(present.CountWarnings(list)), more()),
 			app.Div().Class("drawer-body").Body(app.Range(list).Slice(func(i int) app.UI { return WarningCard(list[i]) })),
