@@ -84,6 +84,27 @@ func TestPacerKeepsTime(t *testing.T) {
 	timesABead(t, page)
 }
 
+// What is switched off for the phone stays off here too, and the page says so.
+func TestPacerObeysTheSwitchesOfThePhone(t *testing.T) {
+	_, _, page := fresh(t)
+	toBench(page, "to-pacer")
+	page.Type("pacer-speed", "1200")
+	browsertest.Eval[bool](page, `(localStorage.setItem("torchside/abilities", JSON.stringify({ sound: { use: false }, vibration: { use: false } })),
+		window.shakes = 0, navigator.vibrate = () => { window.shakes++; return true; }, true)`)
+	page.Tap("pacer-start")
+	page.Wait("it beats", `window.torchsidePaceNow?.beats() > 1`)
+	page.WantsText("Sound is switched off for this phone. Shake is switched off for this phone.")
+	if browsertest.Eval[bool](page, `torchsidePaceNow.sounds || window.shakes > 0`) {
+		t.Error("it sounds or shakes, though both are switched off")
+	}
+	page.Tap("pacer-stop")
+	page.LacksText("switched off for this phone")
+	browsertest.Eval[bool](page, `(localStorage.removeItem("torchside/abilities"), true)`)
+	noBounce(page)
+	page.Tap("pacer-start")
+	page.Wait("it sounds and shakes", `torchsidePaceNow.sounds && window.shakes > 0`)
+}
+
 // timesABead times a bead and puts it on a sheet.
 func timesABead(t *testing.T, p *browsertest.Page) {
 	p.Tap("bead-watch")

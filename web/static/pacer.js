@@ -9,6 +9,17 @@
   let audio = null; // made in the tap that starts it
   let pace = null; // what beats now
 
+  // What the owner switched off for this phone, see abilities.js.
+  const uses = (name) => window.torchsideUses?.(name) ?? true;
+
+  // Says which of the chosen signals are switched off for this phone: a beat that stays silent without a word is taken for a fault.
+  const tellMuted = (want) => {
+    const line = document.getElementById("pace-muted");
+    if (line === null) return;
+    const off = [["sound", "Sound", want?.sound], ["vibration", "Shake", want?.shake]].filter(([name, , asked]) => asked && !uses(name));
+    line.textContent = off.map(([, word]) => word + " is switched off for this phone.").join(" ") + (off.length > 0 ? " Bench has the switches." : "");
+  };
+
   const tick = (context, out, at, strong) => {
     const tone = context.createOscillator();
     const volume = context.createGain();
@@ -87,7 +98,7 @@
       const every = Math.max(1, Math.ceil(1 / (FLASHES * mine.want.seconds)));
       mine.lit = n % every === 0;
       show(mine.lit && mine.want.flash, (n * mine.want.step).toFixed(mine.want.places) + " " + mine.want.unit);
-      if (mine.want.shake && navigator.userActivation?.hasBeenActive) navigator.vibrate?.(n % mine.want.accent === 0 ? 80 : 40);
+      if (mine.want.shake && uses("vibration") && navigator.userActivation?.hasBeenActive) navigator.vibrate?.(n % mine.want.accent === 0 ? 80 : 40);
     } else if (since > Math.min(0.15, mine.want.seconds / 2)) {
       show(false, null);
     }
@@ -98,18 +109,19 @@
     const mine = { want, clock: clock(), last: -1, lit: false };
     mine.first = mine.clock.now() + 0.3;
     pace = mine;
-    if (want.sound && mine.clock.name === "audio") {
+    if (want.sound && uses("sound") && mine.clock.name === "audio") {
       mine.plan = plan(audio, audio.destination, { seconds: want.seconds, accent: want.accent, first: mine.first });
       mine.plan.fill(audio.currentTime + AHEAD);
       mine.look = setInterval(() => mine.plan.fill(audio.currentTime + AHEAD), LOOK * 1000);
     }
-    window.torchsidePaceNow = { clock: mine.clock.name, beats: () => mine.last + 1 };
+    window.torchsidePaceNow = { clock: mine.clock.name, sounds: mine.plan !== undefined, beats: () => mine.last + 1 };
     follow(mine);
   };
 
   // Beats as asked; without seconds it stops. The sound wakes a moment after the tap: then it starts by the audio clock.
   window.torchsidePace = (want) => {
     stop();
+    tellMuted(want.seconds > 0 ? want : null);
     if (!(want.seconds > 0)) return;
     if (audio === null || audio.state === "running") {
       start(want);
