@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/effects"
 	"torchside/pwa/pages"
@@ -109,7 +110,7 @@ func (s *Shell) OnDismount() {
 
 func (s *Shell) title() string {
 	if r, ok := routeOf(s.path); ok {
-		return r.Title + " – Torchside"
+		return words.S("%s – Torchside", r.Title)
 	}
 	return "No such page – Torchside"
 }
@@ -159,7 +160,7 @@ func (s *Shell) followLink(ctx app.Context) {
 func (s *Shell) Render() app.UI {
 	if app.IsServer && s.Ports == nil {
 		return app.Div().Class("shell").Body(widgets.Emergency(true), app.Main().Class("page").Body(
-			app.H1().Class("question").Text("Torchside"), app.P().Text("Starting …")))
+			app.H1().Class("question").Text(words.Text("Torchside")), app.P().Text(words.Text("Starting …"))))
 	}
 	if s.app.Unsafe != "" {
 		return app.Div().Class("shell").Body(widgets.Emergency(false), pages.Unsafe(s.app.Unsafe))

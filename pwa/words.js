@@ -16,7 +16,7 @@
   window.torchsideWords = words;
 
   // Says a text of the page's scripts.
-  window.torchsideSay = (english) => texts[english] || english;
+  window.torchsideWord = (english) => texts[english] || english;
 
   // What the server has drawn stands there in English until the program draws it anew.
   const translate = (root) => {

@@ -5,6 +5,7 @@ import (
 
 	"torchside/calc/heat"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Choice is what can be used for a pair of metals, the best first. None of them holds cadmium.
@@ -90,11 +91,11 @@ func unfit(f Filler, p Process, a, b Metal) *Refusal {
 func unfitPair(_ Filler, p Process, a, b Metal) *Refusal {
 	switch {
 	case (a == heat.Aluminium) != (b == heat.Aluminium):
-		return &Refusal{Code: "aluminium_to_other", Field: "other_metal", Read: a.Name() + " to " + b.Name(), Allowed: "aluminium to aluminium",
+		return &Refusal{Code: "aluminium_to_other", Field: "other_metal", Read: words.S("%s to %s", a.Name(), b.Name()), Allowed: "aluminium to aluminium",
 			Why: "aluminium makes a brittle layer with the other metal, and the joint snaps", Source: commonly, WaysOut: []string{"bolt or rivet them", "leave it to somebody with a filler made for the pair"}}
 	case p != Solder && (a == heat.GalvanisedSteel || b == heat.GalvanisedSteel):
 		return &Refusal{Code: "galvanised", Field: "metal", Read: "galvanised steel", Allowed: "steel with the zinc taken off",
-			Why:    "the zinc melts at " + celsius(419.5) + ", far below any brazing heat, and boils near " + celsius(907) + ": its fume makes ill, and the filler holds on zinc, not on the steel",
+			Why:    words.S("the zinc melts at %s, far below any brazing heat, and boils near %s: its fume makes ill, and the filler holds on zinc, not on the steel", celsius(419.5), celsius(907)),
 			Source: "melting: CRC Handbook; boiling from memory; 29 CFR 1910.252(c)(6), from memory", WaysOut: []string{"take the zinc off both sides well beyond the joint and choose mild steel", "solder it"}}
 	case p == Solder && (a == heat.CastIron || b == heat.CastIron):
 		return &Refusal{Code: "cast_iron_not_soldered", Field: "metal", Read: "cast iron", Allowed: "another metal for soldering",
@@ -111,7 +112,7 @@ func unfitProcess(f Filler, p Process, _, _ Metal) *Refusal {
 	no := &Refusal{Code: "filler_process", Field: "filler", Read: f.Class}
 	switch {
 	case f.Family == Copper:
-		no.Allowed, no.Why, no.Source = "a filler for the torch", "it needs a furnace: it flows from "+celsiusF(f.BrazeLow), sourceA58
+		no.Allowed, no.Why, no.Source = "a filler for the torch", words.S("it needs a furnace: it flows from %s", celsiusF(f.BrazeLow)), sourceA58
 	case f.soft() && p != Solder:
 		no.Allowed, no.Why, no.Source = "a filler that melts above 450 °C (840 °F)", "a solder is too weak for it", "AWS A3.0 glossary"
 	case !f.soft() && p == Solder:
@@ -133,8 +134,8 @@ func unfitMelting(f Filler, _ Process, a, b Metal) *Refusal {
 		if err != nil || f.Works().Low <= p.Melts.Low-meltMargin {
 			continue
 		}
-		no := &Refusal{Code: "part_melts", Field: "filler", Read: f.Class, Allowed: "a filler that flows below " + kelvin(p.Melts.Low-meltMargin),
-			Why: m.Name() + " begins to melt at " + kelvin(p.Melts.Low) + ", and this filler flows from " + kelvin(f.Works().Low) + ": the part is gone first", Source: f.Source() + "; " + p.Source}
+		no := &Refusal{Code: "part_melts", Field: "filler", Read: f.Class, Allowed: words.S("a filler that flows below %s", kelvin(p.Melts.Low-meltMargin)),
+			Why: words.S("%s begins to melt at %s, and this filler flows from %s: the part is gone first", m.Name(), kelvin(p.Melts.Low), kelvin(f.Works().Low)), Source: f.Source() + "; " + p.Source}
 		if m == heat.Aluminium {
 			no.WaysOut = []string{"use an aluminium-silicon filler, BAlSi-4 or the like, with its own flux"}
 		} else {
@@ -151,12 +152,12 @@ func unfitMetal(f Filler, _ Process, a, b Metal) *Refusal {
 		if slices.Contains(suits[f.Family], m) {
 			continue
 		}
-		no := &Refusal{Code: "filler_metal", Field: "filler", Read: f.Class, Allowed: "a filler made for " + m.Name(),
-			Why: "its source does not name " + m.Name() + " among what it joins", Source: f.Source()}
+		no := &Refusal{Code: "filler_metal", Field: "filler", Read: f.Class, Allowed: words.S("a filler made for %s", m.Name()),
+			Why: words.S("its source does not name %s among what it joins", m.Name()), Source: f.Source()}
 		switch {
 		case f.Family == CopperPhosphorus:
-			no.Why = "phosphorus and iron or nickel make a brittle layer: on " + m.Name() + " the joint cracks off"
-			no.Source = sourceA58 + ": not for steel or nickel; why, common practice"
+			no.Why = words.S("phosphorus and iron or nickel make a brittle layer: on %s the joint cracks off", m.Name())
+			no.Source = words.S("%s: not for steel or nickel; why, common practice", sourceA58)
 			no.WaysOut = []string{"use a silver filler, BAg-7 or the like, with flux"}
 		case f.Family == AluminiumSilicon:
 			no.Why = "it is made for aluminium alone"

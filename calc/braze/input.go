@@ -1,14 +1,13 @@
 package braze
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
-	"strings"
 
 	"torchside/calc/gas"
 	"torchside/calc/heat"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Process is how the parts are joined.
@@ -70,7 +69,7 @@ type Refusal struct {
 
 // Error gives the refusal as one readable line.
 func (r *Refusal) Error() string {
-	return fmt.Sprintf("%s: read %s; allowed is %s: %s", r.Field, r.Read, r.Allowed, strings.Join(append([]string{r.Why}, r.WaysOut...), "; "))
+	return words.F("%s: read %s; allowed is %s: %s", r.Field, r.Read, r.Allowed, words.Join(append([]string{r.Why}, r.WaysOut...), "; "))
 }
 
 // Usual diameters of rod and wire where none is given. The choice is ours; the tables of the Copper Tube Handbook are for 1/16 in rod and
@@ -185,7 +184,7 @@ func (in Input) checkWords() *Refusal {
 }
 
 func unknown(field, read, allowed string) *Refusal {
-	return &Refusal{Code: "unknown_" + field, Field: field, Read: strconv.Quote(read), Allowed: "one of " + allowed, Why: "no other is known here"}
+	return &Refusal{Code: "unknown_" + field, Field: field, Read: strconv.Quote(read), Allowed: words.S("one of %s", allowed), Why: "no other is known here"}
 }
 
 func listed[T ~string](list []T) string {
@@ -193,5 +192,5 @@ func listed[T ~string](list []T) string {
 	for i, w := range list {
 		out[i] = string(w)
 	}
-	return strings.Join(out, ", ")
+	return words.Join(out, ", ")
 }

@@ -1,9 +1,8 @@
 package braze
 
 import (
-	"strings"
-
 	"torchside/calc/heat"
+	"torchside/calc/words"
 )
 
 // Note is one thing to know.
@@ -23,20 +22,20 @@ const (
 )
 
 var (
-	noteZinc = Note{Code: "zinc_in_rod", Stop: true, Source: sourceExhaust + "; 29 CFR 1910.252(c)(6), from memory",
+	noteZinc = Note{Code: "zinc_in_rod", Stop: true, Source: words.S("%s; 29 CFR 1910.252(c)(6), from memory", sourceExhaust),
 		Text: "The filler holds zinc, or may: white fume means too hot, and it makes ill. Draw it away."}
 	noteCadmiumChosen = Note{Code: "cadmium_chosen", Stop: true, Source: sourceCadmium,
 		Text: "This filler holds cadmium: its fume cannot be seen to be poison, and can kill. Use one without; if it must be, only under strong exhaust and with an air-line mask."}
-	noteLead = Note{Code: "lead", Stop: true, Source: "old plumbing solder, not for drinking water (tin-lead diagram page); " + sourceExhaust,
+	noteLead = Note{Code: "lead", Stop: true, Source: words.S("old plumbing solder, not for drinking water (tin-lead diagram page); %s", sourceExhaust),
 		Text: "This solder holds lead: not for drinking water or food. Wash your hands."}
-	noteFluoride = Note{Code: "fluoride_flux", Stop: true, Source: "29 CFR 1910.252(c)(5), read in training material; " + sourceExhaust,
+	noteFluoride = Note{Code: "fluoride_flux", Stop: true, Source: words.S("29 CFR 1910.252(c)(5), read in training material; %s", sourceExhaust),
 		Text: "The flux holds fluoride, or may: its smoke hurts eyes, nose and throat. Keep out of it, off your skin, and wash before eating."}
 	noteAcid = Note{Code: "acid_flux", Stop: true, Source: commonly,
 		Text: "The flux is acid: cover your eyes, keep it off your skin, and do not breathe its smoke."}
 	noteGalvanisedSolder = Note{Code: "zinc_coating", Stop: true, Source: "melting point of zinc: CRC Handbook; 29 CFR 1910.252(c)(6), from memory",
-		Text: "Galvanised: keep it at soldering heat. Zinc melts at " + celsius(419.5) + " and smokes when hotter: the fume makes ill."}
+		Text: words.S("Galvanised: keep it at soldering heat. Zinc melts at %s and smokes when hotter: the fume makes ill.", celsius(419.5))}
 	noteAluminium = Note{Code: "aluminium_no_glow", Stop: true, Source: "melting point: CRC Handbook; alloys from memory", FromMemory: true,
-		Text: "Aluminium shows no colour before it collapses at " + celsius(660.3) + ", many alloys from about " + celsius(560) + ". Those that hold much magnesium or copper cannot be brazed: look yours up."}
+		Text: words.S("Aluminium shows no colour before it collapses at %s, many alloys from about %s. Those that hold much magnesium or copper cannot be brazed: look yours up.", celsius(660.3), celsius(560))}
 	noteTrapped = Note{Code: "closed_vessel", Stop: true, Source: "29 CFR 1910.252(a)(3)", FromMemory: true,
 		Text: "Never heat a closed vessel or tube, or one that held what burns: vent it first."}
 	noteButt = Note{Code: "butt_is_weak", Source: sourceTube,
@@ -72,7 +71,7 @@ func (in Input) notes(r Result) []Note {
 
 func noteCadmium(classes []string) Note {
 	return Note{Code: "cadmium", Stop: true, Source: sourceCadmium,
-		Text: "Of the silver fillers " + strings.Join(classes, ", ") + " hold cadmium, as do BAg-1a and BAg-2: the fume can kill. Use one without; an old rod nobody knows counts as one with."}
+		Text: words.S("Of the silver fillers %s hold cadmium, as do BAg-1a and BAg-2: the fume can kill. Use one without; an old rod nobody knows counts as one with.", words.Join(classes, ", "))}
 }
 
 // notesOfFit tells of gap and overlap.
@@ -85,15 +84,15 @@ func (in Input) notesOfFit(r Result) []Note {
 	switch g := r.Gap; {
 	case in.Gap == 0:
 	case float64(in.Gap) > g.High*1.001:
-		list = append(list, Note{Code: "gap_wide", Source: source, FromMemory: r.GapFromMemory, Text: "A gap of " + size(float64(in.Gap)) + " is wider than " + size(g.High) + ": the filler may not be drawn through, and the joint is weaker. Close it up, or braze-weld."})
+		list = append(list, Note{Code: "gap_wide", Source: source, FromMemory: r.GapFromMemory, Text: words.S("A gap of %s is wider than %s: the filler may not be drawn through, and the joint is weaker. Close it up, or braze-weld.", size(float64(in.Gap)), size(g.High))})
 	case float64(in.Gap) < g.Low*0.999:
-		list = append(list, Note{Code: "gap_tight", Source: source, FromMemory: r.GapFromMemory, Text: "A gap of " + size(float64(in.Gap)) + " is tighter than " + size(g.Low) + ": flux stays in it and keeps the filler out."})
+		list = append(list, Note{Code: "gap_tight", Source: source, FromMemory: r.GapFromMemory, Text: words.S("A gap of %s is tighter than %s: flux stays in it and keeps the filler out.", size(float64(in.Gap)), size(g.Low))})
 	}
 	if in.overlaps() && float64(in.Overlap) < overlapRatio*float64(in.Thinner)*0.999 {
-		list = append(list, Note{Code: "overlap_short", Source: sourceTube, Text: "An overlap of " + size(float64(in.Overlap)) + " is less than three times the thinner part, " + size(overlapRatio*float64(in.Thinner)) + ": the joint is weaker than the parts."})
+		list = append(list, Note{Code: "overlap_short", Source: sourceTube, Text: words.S("An overlap of %s is less than three times the thinner part, %s: the joint is weaker than the parts.", size(float64(in.Overlap)), size(overlapRatio*float64(in.Thinner)))})
 	}
 	if closes := r.Closes; closes > 0.05*r.Gap.Value {
-		list = append(list, Note{Code: "gap_when_hot", Source: sourceExpansion, FromMemory: true, Text: "Hot, the gap is " + size(closes) + " tighter with the " + in.wider().Name() + " inside, and as much wider with it outside. Allow for it when you fit the parts."})
+		list = append(list, Note{Code: "gap_when_hot", Source: sourceExpansion, FromMemory: true, Text: words.S("Hot, the gap is %s tighter with the %s inside, and as much wider with it outside. Allow for it when you fit the parts.", size(closes), in.wider().Name())})
 	}
 	return list
 }

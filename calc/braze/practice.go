@@ -3,6 +3,7 @@ package braze
 import (
 	"torchside/calc/heat"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Step is one thing to do, in its order.
@@ -68,7 +69,7 @@ func (in Input) steps(f Filler, flux Flux) []Step {
 	}
 	list := []Step{{Name: "clean", Text: text, Source: commonly}, in.fit()}
 	if !flux.None() {
-		list = append(list, Step{Name: "flux", Text: "Both faces and a margin, at once after cleaning: " + flux.Name + ".", Source: commonly})
+		list = append(list, Step{Name: "flux", Text: words.S("Both faces and a margin, at once after cleaning: %s.", flux.Name), Source: commonly})
 	}
 	list = append(list, in.heating(), in.feeding(f, flux))
 	after := "Hold it still until the filler has set, then let it cool by itself."
@@ -104,17 +105,17 @@ func (in Input) heating() Step {
 	}
 	switch {
 	case ratio > 1.5:
-		text += "more on the " + fast.Name() + ": it leads heat away about " + rounded(ratio) + " times as fast as the " + slow.Name() + ". Bring both to the heat together."
+		text += words.S("more on the %s: it leads heat away about %s times as fast as the %s. Bring both to the heat together.", fast.Name(), rounded(ratio), slow.Name())
 	case in.Joint == Socket:
-		text += "the tube first, then the cup, then back and forth between them."
+		text += words.T("the tube first, then the cup, then back and forth between them.")
 	default:
-		text += "more on the thicker part. Bring both to the heat together."
+		text += words.T("more on the thicker part. Bring both to the heat together.")
 	}
 	if in.Process == BrazeWeld {
 		text = "Warm the joint until it is dull red, cone ahead of the bead, flame at about 45 degrees along the seam. " +
 			"Cast iron: warm the whole casting first, evenly."
 	}
-	return Step{Name: "heat", Text: text, Source: "heat conduction at 400 °C (750 °F); " + commonly}
+	return Step{Name: "heat", Text: text, Source: words.S("heat conduction at 400 °C (750 °F); %s", commonly)}
 }
 
 func (in Input) feeding(f Filler, flux Flux) Step {

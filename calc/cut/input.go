@@ -1,11 +1,10 @@
 package cut
 
 import (
-	"fmt"
-
 	"torchside/calc/flow"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Start is where the cut begins.
@@ -89,7 +88,7 @@ type WordError struct{ Field, Read, Allowed string }
 
 // Error returns one readable line.
 func (e *WordError) Error() string {
-	return fmt.Sprintf("%s is %q, allowed is %s", e.Field, e.Read, e.Allowed)
+	return words.F("%s is %q, allowed is %s", e.Field, e.Read, e.Allowed)
 }
 
 // check tests a defaulted input but for the orifice.

@@ -8,6 +8,7 @@ import (
 	"torchside/calc/flow"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 const (
@@ -81,7 +82,7 @@ func (in Input) checkOrifice(chosen, pressure float64) error {
 	if in.Torch != 0 || in.Flow != 0 { // a chart then says what the hole is for
 		narrowest = chosen / widestOrifice
 	}
-	return gas.InRange("orifice_diameter_m", float64(in.Orifice), narrowest, widestOrifice*chosen, "m", fmt.Sprintf(
+	return gas.InRange("orifice_diameter_m", float64(in.Orifice), narrowest, widestOrifice*chosen, "m", words.F(
 		"for this thickness %.2f mm (%.3f in) is usual; a narrower one would need more than 8 bar (116 psi), a wider one wastes oxygen",
 		chosen*1e3, chosen/0.0254))
 }

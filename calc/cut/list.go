@@ -1,11 +1,11 @@
 package cut
 
 import (
-	"fmt"
 	"math"
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Piece is a row of a cut list: a number of equal cuts.
@@ -75,7 +75,7 @@ type RowError struct {
 }
 
 // Error returns one readable line.
-func (e *RowError) Error() string { return fmt.Sprintf("row %d: %v", e.Row, e.Err) }
+func (e *RowError) Error() string { return words.F("row %d: %v", e.Row, e.Err) }
 
 // Unwrap returns what is wrong.
 func (e *RowError) Unwrap() error { return e.Err }

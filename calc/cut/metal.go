@@ -2,7 +2,8 @@ package cut
 
 import (
 	"fmt"
-	"strings"
+
+	"torchside/calc/words"
 )
 
 // Metal is what is to be cut.
@@ -48,7 +49,7 @@ type MetalError struct {
 
 // Error returns one readable line with what was read, what is allowed and why.
 func (e *MetalError) Error() string {
-	return fmt.Sprintf("metal is %q, allowed is mild_steel, medium_carbon_steel or galvanised_steel: %s (%s)", e.Read, e.Why, e.Source)
+	return words.F("metal is %q, allowed is mild_steel, medium_carbon_steel or galvanised_steel: %s (%s)", e.Read, e.Why, e.Source)
 }
 
 const sourceMelting = "melting points: CRC Handbook"
@@ -61,21 +62,21 @@ func CheckMetal(m Metal) error {
 	case StainlessSteel:
 		return &MetalError{string(m), "its chromium oxide melts near 2300 °C (4200 °F), long after the steel: a solid skin keeps the oxygen off", "chromium oxide from memory"}
 	case CastIron:
-		return &MetalError{string(m), fmt.Sprintf("it melts at %s, below its oxide at %s, and its graphite and silica choke the jet: it melts away raggedly instead of burning", temperature(castIronMelts), temperature(ironOxideMelts)), "melting of cast iron: ASM and Marks values; graphite and silica from memory"}
+		return &MetalError{string(m), words.F("it melts at %s, below its oxide at %s, and its graphite and silica choke the jet: it melts away raggedly instead of burning", temperature(castIronMelts), temperature(ironOxideMelts)), "melting of cast iron: ASM and Marks values; graphite and silica from memory"}
 	case Copper, Brass:
-		return &MetalError{string(m), fmt.Sprintf("it gives too little heat when it burns and leads it away too fast: copper melts at %s before it takes fire", temperature(copperMelts)), sourceMelting + "; heat from memory"}
+		return &MetalError{string(m), words.F("it gives too little heat when it burns and leads it away too fast: copper melts at %s before it takes fire", temperature(copperMelts)), words.S("%s; heat from memory", sourceMelting)}
 	case Aluminium:
-		return &MetalError{string(m), fmt.Sprintf("it melts at %s, its oxide near 2050 °C (3720 °F): a solid skin keeps the oxygen off", temperature(aluminiumMelts)), sourceMelting + "; oxide from memory"}
+		return &MetalError{string(m), words.F("it melts at %s, its oxide near 2050 °C (3720 °F): a solid skin keeps the oxygen off", temperature(aluminiumMelts)), words.S("%s; oxide from memory", sourceMelting)}
 	}
-	return &MetalError{string(m), "no such metal is known here", "the list is " + words(Metals())}
+	return &MetalError{string(m), "no such metal is known here", words.S("the list is %s", sentence(Metals()))}
 }
 
-func words(metals []Metal) string {
+func sentence(metals []Metal) string {
 	names := make([]string, len(metals))
 	for i, m := range metals {
 		names[i] = string(m)
 	}
-	return strings.Join(names, ", ")
+	return words.Join(names, ", ")
 }
 
 // temperature writes °C in both scales.

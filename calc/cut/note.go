@@ -1,6 +1,8 @@
 package cut
 
-import "fmt"
+import (
+	"torchside/calc/words"
+)
 
 // Note is one thing to know before a number.
 type Note struct {
@@ -46,15 +48,15 @@ func (in Input) notes(r Result, j jet) []Note {
 	add(r.FromMemory, Note{Code: "settings_from_memory", Source: "handbook ranges", FromMemory: true,
 		Text: "Below 6 mm (0.24 in) and above 100 mm (3.9 in) orifice, pressure and speed are from memory: try on scrap first."})
 	add(j.flow.Value > 1.2*j.chosenFlow, Note{Code: "wide_orifice", Source: "choked flow through the orifice",
-		Text: fmt.Sprintf("The orifice is wider than this thickness needs: it uses %.1f times the oxygen and leaves a wide kerf.", j.flow.Value/j.chosenFlow)})
+		Text: words.F("The orifice is wider than this thickness needs: it uses %.1f times the oxygen and leaves a wide kerf.", j.flow.Value/j.chosenFlow)})
 	return notes
 }
 
 func notePurity(i Impurity) Note {
 	n := Note{Code: "impure_oxygen", Source: "course notes on oxygen cutting, 98.5 against 99.5 %",
-		Text: fmt.Sprintf("Oxygen this impure leaves %.0f %% of the speed and uses %.0f %% more oxygen for the same cut.", i.Speed*100, (i.Use-1)*100)}
+		Text: words.F("Oxygen this impure leaves %.0f %% of the speed and uses %.0f %% more oxygen for the same cut.", i.Speed*100, (i.Use-1)*100)}
 	if i.Extrapolated {
-		n.Text += " Below 98.5 % that is an extrapolation."
+		n.Text += words.T(" Below 98.5 % that is an extrapolation.")
 	}
 	return n
 }

@@ -1,10 +1,8 @@
 package cylinder
 
 import (
-	"fmt"
-	"strings"
-
 	"torchside/calc/gas"
+	"torchside/calc/words"
 )
 
 // NotCompressedError refuses a gas whose gauge does not tell the contents, and says how to find them.
@@ -15,7 +13,7 @@ type NotCompressedError struct {
 
 // Error names the gas, what is allowed, and the way to weigh.
 func (e *NotCompressedError) Error() string {
-	return fmt.Sprintf("gas is %s, whose gauge does not tell the contents (it does for %s): %s", e.Gas, names(gas.StoredCompressed), e.How)
+	return words.F("gas is %s, whose gauge does not tell the contents (it does for %s): %s", e.Gas, names(gas.StoredCompressed), e.How)
 }
 
 // WrongStorageError refuses to weigh a gas that is not kept the way the calculation assumes.
@@ -27,7 +25,7 @@ type WrongStorageError struct {
 
 // Error names the gas, what is allowed, and what to do instead.
 func (e *WrongStorageError) Error() string {
-	return fmt.Sprintf("gas is %s, allowed are %s: %s", e.Gas, e.Allowed, e.How)
+	return words.F("gas is %s, allowed are %s: %s", e.Gas, e.Allowed, e.How)
 }
 
 // How to find the contents of each kind of cylinder.
@@ -75,5 +73,5 @@ func names(s gas.Storage) string {
 			list = append(list, string(g))
 		}
 	}
-	return strings.Join(list, ", ")
+	return words.Join(list, ", ")
 }

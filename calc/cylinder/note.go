@@ -5,6 +5,7 @@ import (
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Note is one thing to know beside a number.
@@ -82,7 +83,7 @@ func (c AcetyleneContents) disagree() bool {
 func noteCold(factor float64) Note {
 	return Note{
 		Code: "acetylene_cold", Source: "common practice, no source; the size of the cut is from memory of no rule", Trust: TrustMemory,
-		Text: fmt.Sprintf("A cold cylinder gives gas more slowly: the limits are cut to %.0f %%. Let it warm in a warm room, never by a flame.", factor*100),
+		Text: words.F("A cold cylinder gives gas more slowly: the limits are cut to %.0f %%. Let it warm in a warm room, never by a flame.", factor*100),
 	}
 }
 
@@ -90,15 +91,15 @@ func noteCold(factor float64) Note {
 func noteRule(w Withdrawal) Note {
 	return Note{
 		Code: "withdrawal_rule", Source: w.Source, Trust: w.Trust,
-		Text: fmt.Sprintf("Limits are %s of the present contents an hour with pauses, %s without a break.", share(w.Intermittent), share(w.Continuous)),
+		Text: words.F("Limits are %s of the present contents an hour with pauses, %s without a break.", share(w.Intermittent), share(w.Continuous)),
 	}
 }
 
 // noteOlder says that a rule was chosen that allows more than another, and what the stricter one allows.
 func noteOlder(c AcetyleneContents, strict Withdrawal, t units.Temperature) Note {
 	return Note{
-		Code: "withdrawal_older_rule", Source: strict.Source + "; chosen: " + c.Withdrawal.Source, Trust: TrustMemory, Stop: true,
-		Text: fmt.Sprintf("The rule chosen for drawing acetylene is the older one, %s of the contents an hour (%s). The stricter one allows %s with pauses, %s without: %s and %s from one such cylinder now.",
+		Code: "withdrawal_older_rule", Source: words.S("%s; chosen: %s", strict.Source, c.Withdrawal.Source), Trust: TrustMemory, Stop: true,
+		Text: words.F("The rule chosen for drawing acetylene is the older one, %s of the contents an hour (%s). The stricter one allows %s with pauses, %s without: %s and %s from one such cylinder now.",
 			share(c.Withdrawal.Continuous), c.Withdrawal.Source, share(strict.Intermittent), share(strict.Continuous),
 			flowText(limit(strict.Intermittent, c.Contents, t)), flowText(limit(strict.Continuous, c.Contents, t))),
 	}
@@ -114,7 +115,7 @@ func flowText(f units.StandardFlow) string {
 func noteNoEstimate(t units.Temperature) Note {
 	return Note{
 		Code: "no_pressure_estimate", Source: solutionSource, Trust: TrustOwn,
-		Text: fmt.Sprintf("No estimate by pressure at %.0f °C (%.0f °F): %s.", float64(t)-273.15, (float64(t)-273.15)*1.8+32, whyDissolvedTemperature),
+		Text: words.F("No estimate by pressure at %.0f °C (%.0f °F): %s.", float64(t)-273.15, (float64(t)-273.15)*1.8+32, whyDissolvedTemperature),
 	}
 }
 

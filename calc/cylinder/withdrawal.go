@@ -1,11 +1,11 @@
 package cylinder
 
 import (
-	"fmt"
 	"math"
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // WithdrawalRule names how much of an acetylene cylinder's contents may be drawn in an hour before solvent comes with it.
@@ -65,7 +65,7 @@ type UnknownRuleError struct{ Rule WithdrawalRule }
 
 // Error names the rule and what is allowed.
 func (e *UnknownRuleError) Error() string {
-	return fmt.Sprintf("withdrawal_rule is %q, allowed are %s (strictest, the default) and %s", string(e.Rule), TenthFifteenth, Seventh)
+	return words.F("withdrawal_rule is %q, allowed are %s (strictest, the default) and %s", string(e.Rule), TenthFifteenth, Seventh)
 }
 
 const (

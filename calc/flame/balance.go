@@ -2,9 +2,9 @@ package flame
 
 import (
 	"fmt"
-	"strings"
 
 	"torchside/calc/gas"
+	"torchside/calc/words"
 )
 
 // Term is one kind of molecule in an equation and how many of them take part.
@@ -36,7 +36,7 @@ type Equations struct {
 // Balance returns the balanced equations of a fuel. Errors: one wrapping gas.ErrUnknown for a gas that is no fuel.
 func Balance(fuel gas.Gas) (Equations, error) {
 	if !fuel.IsFuel() {
-		return Equations{}, fmt.Errorf("%w: %q is no fuel, fuels are %v", gas.ErrUnknown, string(fuel), gas.Fuels())
+		return Equations{}, fmt.Errorf(words.T("%w: %q is no fuel, fuels are %v"), gas.ErrUnknown, string(fuel), gas.Fuels())
 	}
 	return balance(fuel), nil
 }
@@ -141,5 +141,5 @@ func write(side []Term) string {
 			texts[i] = fmt.Sprintf("%d %s", t.Coefficient, t.Species)
 		}
 	}
-	return strings.Join(texts, " + ")
+	return words.Join(texts, " + ")
 }

@@ -1,10 +1,10 @@
 package flame
 
 import (
-	"fmt"
 	"strings"
 
 	"torchside/calc/gas"
+	"torchside/calc/words"
 )
 
 // Flammability says whether a mixture of fuel and oxidizer at rest, at room temperature and 1 atm, lies within published limits.
@@ -103,11 +103,11 @@ func (f *Flammability) setLimits(fuel gas.Mixture, oxidizer gas.Gas) bool {
 // String says in one sentence whether the mixture burns and by which limits.
 func (f Flammability) String() string {
 	if f.High == 0 {
-		return fmt.Sprintf("%.3g %% fuel: %s.", 100*f.Share, f.Source)
+		return words.F("%.3g %% fuel: %s.", 100*f.Share, f.Source)
 	}
 	verb := "burns"
 	if !f.Burns {
 		verb = "does not burn by itself"
 	}
-	return fmt.Sprintf("%.3g %% fuel %s: the limits are %.3g to %.3g %% (%s).", 100*f.Share, verb, 100*f.Low, 100*f.High, strings.TrimSpace(f.Source))
+	return words.F("%.3g %% fuel %s: the limits are %.3g to %.3g %% (%s).", 100*f.Share, verb, 100*f.Low, 100*f.High, strings.TrimSpace(f.Source))
 }

@@ -7,6 +7,7 @@ import (
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Reactants is what burns: fuel and oxidizer, mixed and at one temperature, as ideal gases.
@@ -68,7 +69,7 @@ func (r *Reactants) check() error {
 	case gas.Air:
 		lowest, why = 1, airPurityWhy
 	default:
-		return fmt.Errorf("%w: %q is no oxidizer, oxidizers are %s", gas.ErrUnknown, string(r.Oxidizer), oneOfTheseOxidizers)
+		return fmt.Errorf(words.T("%w: %q is no oxidizer, oxidizers are %s"), gas.ErrUnknown, string(r.Oxidizer), oneOfTheseOxidizers)
 	}
 	checks := []error{
 		gas.InRange("oxygen_purity", r.Purity, lowest, 1, "", why),
@@ -90,7 +91,7 @@ func checkFuel(fuel gas.Mixture) error {
 	}
 	for g := range fuel {
 		if !g.IsFuel() {
-			return fmt.Errorf("%w: %q is no fuel, fuels are %v", gas.ErrUnknown, string(g), gas.Fuels())
+			return fmt.Errorf(words.T("%w: %q is no fuel, fuels are %v"), gas.ErrUnknown, string(g), gas.Fuels())
 		}
 	}
 	return nil

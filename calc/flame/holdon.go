@@ -7,6 +7,7 @@ import (
 	"torchside/calc/flow"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // HoldOnInput is a tip with premixed gas coming out of it.
@@ -72,7 +73,7 @@ var halfOrder = math.Sqrt(10)
 func HoldOn(in HoldOnInput) (HoldOnResult, error) {
 	b, ok := burnings[in.Fuel]
 	if !ok {
-		return HoldOnResult{}, fmt.Errorf("pop-back estimate: %w for %q with oxygen", ErrNoBurningVelocity, string(in.Fuel))
+		return HoldOnResult{}, fmt.Errorf(words.T("pop-back estimate: %w for %q with oxygen"), ErrNoBurningVelocity, string(in.Fuel))
 	}
 	if err := in.check(); err != nil {
 		return HoldOnResult{}, fmt.Errorf("pop-back estimate: %w", err)

@@ -5,6 +5,7 @@ import (
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // PrintedTemperature is a flame temperature as a handbook prints it.
@@ -53,10 +54,10 @@ func (p PrintedTemperature) Exceeds(equilibrium units.Temperature) bool {
 func (p PrintedTemperature) Against(equilibrium units.Temperature) string {
 	printed, computed := degrees(p.Temperature), degrees(equilibrium)
 	if p.Exceeds(equilibrium) {
-		return fmt.Sprintf("Handbooks print %s for the %s flame (%s), more than chemical equilibrium allows: %s, without any loss of heat.",
+		return words.F("Handbooks print %s for the %s flame (%s), more than chemical equilibrium allows: %s, without any loss of heat.",
 			printed, p.Class, p.Source, computed)
 	}
-	return fmt.Sprintf("Handbooks print %s for the %s flame (%s); chemical equilibrium allows up to %s, without any loss of heat.",
+	return words.F("Handbooks print %s for the %s flame (%s); chemical equilibrium allows up to %s, without any loss of heat.",
 		printed, p.Class, p.Source, computed)
 }
 

@@ -1,10 +1,10 @@
 package flame
 
 import (
-	"fmt"
 	"strconv"
 
 	"torchside/calc/gas"
+	"torchside/calc/words"
 )
 
 // PrintedSplit is the heat of a fuel as handbooks split it, in Btu/ft³ at 60 °F, gross: Primary in the inner cone, Secondary in
@@ -21,9 +21,9 @@ var printedSplits = map[gas.Gas]PrintedSplit{
 	gas.Acetylene:       {507, 963, fromMemorySource, true},
 	gas.Propane:         {255, 2243, fromMemorySource, true},
 	gas.Propylene:       {433, 1938, fromMemorySource, true},
-	gas.Methylacetylene: {517, 1889, fromMemorySource + ", for methylacetylene-propadiene mixtures", true},
-	gas.Propadiene:      {517, 1889, fromMemorySource + ", for methylacetylene-propadiene mixtures", true},
-	gas.Methane:         {11, 989, fromMemorySource + ", for natural gas", true},
+	gas.Methylacetylene: {517, 1889, words.S("%s, for methylacetylene-propadiene mixtures", fromMemorySource), true},
+	gas.Propadiene:      {517, 1889, words.S("%s, for methylacetylene-propadiene mixtures", fromMemorySource), true},
+	gas.Methane:         {11, 989, words.S("%s, for natural gas", fromMemorySource), true},
 }
 
 // PrintedHeatSplit returns how handbooks split the heat of a fuel; ok is false where none is known.
@@ -39,12 +39,12 @@ func (s PrintedSplit) Share() float64 { return s.Primary / (s.Primary + s.Second
 // differ: the handbooks count the first stage of burning alone, to CO and H2.
 func (s PrintedSplit) Against(fuel gas.Gas, ratio float64) string {
 	stage := NeutralRatio(fuel).Primary
-	text := fmt.Sprintf("Handbooks print %.0f %% in the inner cone of %s (%s): they count burning to CO and H₂ alone, for which %s of oxygen to 1 are enough; ",
+	text := words.F("Handbooks print %.0f %% in the inner cone of %s (%s): they count burning to CO and H₂ alone, for which %s of oxygen to 1 are enough; ",
 		100*s.Share(), fuel.Name(), s.Source, ratioDigits(stage))
 	if ratio > stage {
-		return text + "this flame gets " + ratioDigits(ratio) + ", and its oxygen goes on to burn CO and H₂."
+		return words.S("%sthis flame gets %s, and its oxygen goes on to burn CO and H₂.", text, ratioDigits(ratio))
 	}
-	return text + "this flame gets " + ratioDigits(ratio) + "."
+	return words.S("%sthis flame gets %s.", text, ratioDigits(ratio))
 }
 
 // ratioDigits writes a ratio with at most two decimals.

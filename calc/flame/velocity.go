@@ -6,6 +6,7 @@ import (
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // ErrNoBurningVelocity is wrapped by BurningVelocity for a fuel without data.
@@ -56,7 +57,7 @@ var burnings = map[gas.Gas]burning{
 func BurningVelocity(fuel gas.Gas, ratio float64) (units.Band, error) {
 	b, ok := burnings[fuel]
 	if !ok {
-		return units.Band{}, fmt.Errorf("%w for %q with oxygen: no measurement and no model at hand", ErrNoBurningVelocity, string(fuel))
+		return units.Band{}, fmt.Errorf(words.T("%w for %q with oxygen: no measurement and no model at hand"), ErrNoBurningVelocity, string(fuel))
 	}
 	low, high := b.limits()
 	if err := gas.InRange("oxidizer_fuel_ratio", ratio, low, high, "", "flame models of this fuel with oxygen cover these ratios"); err != nil {
@@ -93,11 +94,11 @@ func (b burning) at(ratio float64) units.Band {
 	band := units.Band{
 		Value: from.mean + share*(to.mean-from.mean),
 		Low:   from.lowest + share*(to.lowest-from.lowest),
-		High:  b.highestModel, Reason: b.source + "; high end: highest model",
+		High:  b.highestModel, Reason: words.S("%s; high end: highest model", b.source),
 	}
 	if b.remembered > 0 {
 		band.High = b.remembered
-		band.Reason = b.source + "; high end: largest measurement in combustion handbooks, from memory"
+		band.Reason = words.S("%s; high end: largest measurement in combustion handbooks, from memory", b.source)
 	}
 	return band
 }

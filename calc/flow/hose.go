@@ -6,6 +6,7 @@ import (
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Hose is a hose of one bore with its fittings, and the gas in it.
@@ -44,7 +45,7 @@ func (e *ChokedError) Error() string {
 	if e.End == "outlet" {
 		reason = "no inlet pressure drives more"
 	}
-	return fmt.Sprintf("flow_std_m3_s is %.6g (%.0f L/h), the hose is choked: with %.4g bar absolute at the %s %s than %.6g (%.0f L/h)",
+	return words.F("flow_std_m3_s is %.6g (%.0f L/h), the hose is choked: with %.4g bar absolute at the %s %s than %.6g (%.0f L/h)",
 		float64(e.Flow), litresPerHour(e.Flow), float64(e.Pressure)/1e5, e.End, reason, float64(e.Largest), litresPerHour(e.Largest))
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Limits of Density. The temperatures are those a shop and its cylinders see; the equations were checked against reference
@@ -48,7 +49,7 @@ var equations = map[Gas]equation{
 // the pressure at which they condense. Outside it returns a *RangeError; for an unknown gas an error wrapping ErrUnknown.
 func (g Gas) Density(p units.AbsolutePressure, t units.Temperature) (units.Density, error) {
 	if !g.Known() {
-		return 0, fmt.Errorf("%w %q: known are %s", ErrUnknown, string(g), list())
+		return 0, fmt.Errorf(words.T("%w %q: known are %s"), ErrUnknown, string(g), list())
 	}
 	if err := InRange("temperature_k", float64(t), float64(TemperatureMinimum), float64(TemperatureMaximum), "K", whyTemperature); err != nil {
 		return 0, err
@@ -75,9 +76,9 @@ func (g Gas) pressureLimit(t units.Temperature) (units.AbsolutePressure, string)
 		return TorchMaximum, "above that acetylene exists only dissolved in a cylinder, whose contents are found by weighing"
 	case StoredLiquefied:
 		if saturated := g.Saturation(t); saturated < TorchMaximum {
-			return saturated, fmt.Sprintf("at %.0f °C %s condenses there; the contents of a liquefied gas are found by weighing", float64(t)-zeroCelsius, g.Name())
+			return saturated, words.F("at %.0f °C %s condenses there; the contents of a liquefied gas are found by weighing", float64(t)-zeroCelsius, g.Name())
 		}
-		return TorchMaximum, "above that " + g.Name() + " is found only in its cylinder, whose contents are found by weighing"
+		return TorchMaximum, words.S("above that %s is found only in its cylinder, whose contents are found by weighing", g.Name())
 	}
 	return CompressedMaximum + compressedHeadroom, whyCompressed
 }

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"torchside/calc/words"
 )
 
 // ErrUnknown is wrapped by Parse and Mixture.Check for a name that is no gas of this package.
@@ -24,7 +26,7 @@ type RangeError struct {
 
 // Error returns one readable line with the field, the value, the range and the reason.
 func (e *RangeError) Error() string {
-	return fmt.Sprintf("%s is %s, allowed is %s to %s: %s", e.Field, e.Text(e.Value), e.Text(e.Low), e.Text(e.High), e.Why)
+	return words.F("%s is %s, allowed is %s to %s: %s", e.Field, e.Text(e.Value), e.Text(e.Low), e.Text(e.High), e.Why)
 }
 
 // Text writes an SI value in the unit of the error as one reads it off a gauge, a rule or a thermometer, in both systems:

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"torchside/calc/words"
 )
 
 // Gas is one gas, by the name it has in files and on the command line.
@@ -94,7 +96,7 @@ func Fuels() []Gas {
 func Parse(name string) (Gas, error) {
 	g := Gas(strings.ToLower(strings.TrimSpace(name)))
 	if !g.Known() {
-		return "", fmt.Errorf("%w %q: known are %s", ErrUnknown, name, list())
+		return "", fmt.Errorf(words.T("%w %q: known are %s"), ErrUnknown, name, list())
 	}
 	return g, nil
 }
@@ -105,7 +107,7 @@ func list() string {
 	for i, g := range order {
 		names[i] = string(g)
 	}
-	return strings.Join(names, ", ")
+	return words.Join(names, ", ")
 }
 
 // Known reports whether g is a gas of this package. The other methods return zero for one that is not.

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Mixture is a gas mixture by mole fraction. Its methods assume that Check has passed.
@@ -23,14 +23,14 @@ func Pure(g Gas) Mixture { return Mixture{g: 1} }
 func (m Mixture) Check() error {
 	for _, g := range m.parts() {
 		if !g.Known() {
-			return fmt.Errorf("%w %q: known are %s", ErrUnknown, string(g), list())
+			return fmt.Errorf(words.T("%w %q: known are %s"), ErrUnknown, string(g), list())
 		}
 		if x := m[g]; !(x >= 0 && x <= 1+FractionTolerance) {
-			return fmt.Errorf("%w: fraction of %s is %g, allowed is 0 to 1", ErrMixture, g, x)
+			return fmt.Errorf(words.T("%w: fraction of %s is %g, allowed is 0 to 1"), ErrMixture, g, x)
 		}
 	}
 	if sum := m.mean(func(Gas) float64 { return 1 }); math.Abs(sum-1) > FractionTolerance {
-		return fmt.Errorf("%w: the fractions sum to %.7g, allowed is 1 ± %g", ErrMixture, sum, FractionTolerance)
+		return fmt.Errorf(words.T("%w: the fractions sum to %.7g, allowed is 1 ± %g"), ErrMixture, sum, FractionTolerance)
 	}
 	return nil
 }
@@ -61,7 +61,7 @@ func (m Mixture) String() string {
 	for i, g := range parts {
 		texts[i] = fmt.Sprintf("%s %g", g, m[g])
 	}
-	return strings.Join(texts, ", ")
+	return words.Join(texts, ", ")
 }
 
 // MolarMass returns the mole-average molar mass in kg/mol.

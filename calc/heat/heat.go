@@ -3,6 +3,7 @@ package heat
 import (
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Input is one question.
@@ -143,8 +144,8 @@ func (in Input) check() (Properties, error) {
 	target, start := float64(in.Target), float64(in.Start)
 	for _, err := range []error{
 		gas.InRange("zone_m", float64(in.Zone), leastZone, in.Piece.Length, "m", "the zone cannot be longer than the piece"),
-		gas.InRange("start_k", start, coldest, p.Melts.Low, "K", "a solid piece of "+in.Metal.Name()+" in a shop: it starts to melt at the upper limit"),
-		gas.InRange("target_k", target, start, p.Melts.Low, "K", "a flame cannot cool below the start, and "+in.Metal.Name()+" starts to melt at the upper limit"),
+		gas.InRange("start_k", start, coldest, p.Melts.Low, "K", words.S("a solid piece of %s in a shop: it starts to melt at the upper limit", in.Metal.Name())),
+		gas.InRange("target_k", target, start, p.Melts.Low, "K", words.S("a flame cannot cool below the start, and %s starts to melt at the upper limit", in.Metal.Name())),
 		gas.InRange("ambient_k", float64(in.Ambient), coldest, hottestAir, "K", "air of a shop"),
 		gas.InRange("flame_power_w", float64(in.Power), leastPower, mostPower, "W", "torch flames lie in this range"),
 		gas.InRange("efficiency", in.Efficiency, 0.01, 1, "", "the share of the flame's heat that enters the metal; it cannot be more than all"),

@@ -1,10 +1,10 @@
 package heat
 
 import (
-	"fmt"
 	"strings"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Metal is what the bar is made of.
@@ -70,15 +70,15 @@ const (
 // oxidised surfaces, from memory. They only change the loss, a part of the band.
 var properties = map[Metal]Properties{
 	MildSteel:         carbonSteel(sourceSteel, false),
-	MediumCarbonSteel: carbonSteel(sourceSteel+", taken for more carbon too (from memory)", true),
+	MediumCarbonSteel: carbonSteel(words.S("%s, taken for more carbon too (from memory)", sourceSteel), true),
 	GalvanisedSteel:   carbonSteel(sourceSteel, false),
 	StainlessSteel: {Density: 7956, // Mills, 316 at 300 K
-		Melts: celsius(1400, 1450), Emissivity: 0.4, Source: sourceMills + "; melting range from memory", FromMemory: true, Glows: true,
+		Melts: celsius(1400, 1450), Emissivity: 0.4, Source: words.S("%s; melting range from memory", sourceMills), FromMemory: true, Glows: true,
 		// Mills, in K, from 25 to 1300 °C.
 		specificHeat: func(c float64) float64 { return 428.46 + 0.1816*(c+zeroCelsius) },
 		conductivity: func(c float64) float64 { k := c + zeroCelsius; return 6.308 + 0.02716*k - 7.301e-6*k*k }},
 	CastIron: {Density: 7272, Melts: celsius(1127, 1260), // foundry table 2060 °F; vehicle-fire reference page 2300 °F
-		Emissivity: 0.7, Source: sourceDataBook + "; that its heat content and the fall of its conductivity follow steel is from memory", FromMemory: true, Glows: true,
+		Emissivity: 0.7, Source: words.S("%s; that its heat content and the fall of its conductivity follow steel is from memory", sourceDataBook), FromMemory: true, Glows: true,
 		specificHeat: steelSpecificHeat,
 		conductivity: func(c float64) float64 { return 52 * steelConductivity(c) / steelConductivity(20) }},
 	Copper: {Density: 8933, Melts: celsius(1084.6, 1084.6), // CRC Handbook
@@ -86,7 +86,7 @@ var properties = map[Metal]Properties{
 		specificHeat: table{{26.85, 385}, {326.85, 417}, {926.85, 480}}.at,
 		conductivity: table{{26.85, 401}, {326.85, 379}, {926.85, 339}}.at},
 	Brass: {Density: 8522, Melts: celsius(888, 1010), // solidus of leaded brass CW610N, supplier's data 1630 °F; reference page 1850 °F
-		Emissivity: 0.6, Source: sourceDataBook + " for density; " + sourceIncropera + ", cartridge brass (from memory)", FromMemory: true, Glows: true,
+		Emissivity: 0.6, Source: words.S("%s for density; %s, cartridge brass (from memory)", sourceDataBook, sourceIncropera), FromMemory: true, Glows: true,
 		specificHeat: table{{26.85, 380}, {126.85, 395}, {326.85, 425}}.at,
 		conductivity: table{{26.85, 110}, {126.85, 137}, {326.85, 149}}.at},
 	Aluminium: {Density: 2702, Melts: celsius(660.3, 660.3), // CRC Handbook; alloys begin to melt below, see noteAlloy
@@ -119,7 +119,7 @@ type WordError struct{ Field, Read, Allowed string }
 
 // Error gives the field, what was read and what is allowed.
 func (e *WordError) Error() string {
-	return fmt.Sprintf("%s: read %q; allowed is one of %s", e.Field, e.Read, e.Allowed)
+	return words.F("%s: read %q; allowed is one of %s", e.Field, e.Read, e.Allowed)
 }
 
 func joined[T ~string](list []T) string {
@@ -127,5 +127,5 @@ func joined[T ~string](list []T) string {
 	for i, w := range list {
 		out[i] = string(w)
 	}
-	return strings.Join(out, ", ")
+	return words.Join(out, ", ")
 }

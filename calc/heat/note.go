@@ -1,6 +1,10 @@
 package heat
 
-import "fmt"
+import (
+	"fmt"
+
+	"torchside/calc/words"
+)
 
 // Note is one thing to know beside a number.
 type Note struct {
@@ -16,7 +20,7 @@ const commonPractice = "common practice, no source"
 // noteNoColour stands before any number for a metal that gives no warning.
 func noteNoColour(p Properties) Note {
 	return Note{Code: "no_colour", Stop: true, Source: "CRC Handbook, melting point of aluminium; glow starts near 525 °C and shows on a dark surface only (from memory)", FromMemory: true,
-		Text: fmt.Sprintf("No colour warning before it melts: aluminium looks the same until it collapses at %s, alloys earlier. Measure with a crayon or a thermometer, never judge by eye.", text(p.Melts.Low))}
+		Text: words.F("No colour warning before it melts: aluminium looks the same until it collapses at %s, alloys earlier. Measure with a crayon or a thermometer, never judge by eye.", text(p.Melts.Low))}
 }
 
 var (
@@ -51,18 +55,18 @@ func (in Input) notes(p Properties, r Result) []Note {
 	add(lag > 50, noteLag(lag))
 	add(r.NeverHigh, noteWeak())
 	add(p.FromMemory, Note{Code: "properties_from_memory", Source: p.Source, FromMemory: true,
-		Text: "Part of the heat data of " + in.Metal.Name() + " is from memory: take the time as a rough guide."})
+		Text: words.S("Part of the heat data of %s is from memory: take the time as a rough guide.", in.Metal.Name())})
 	return notes
 }
 
 func noteMelts(in Input, p Properties, r Result) Note {
 	return Note{Code: "middle_melts", Stop: true, Source: p.Source,
-		Text: fmt.Sprintf("The middle of the zone would be at %s when its mean is at the target, and %s starts to melt at %s: heat a shorter zone or move the flame.", text(float64(r.Middle)), in.Metal.Name(), text(p.Melts.Low))}
+		Text: words.F("The middle of the zone would be at %s when its mean is at the target, and %s starts to melt at %s: heat a shorter zone or move the flame.", text(float64(r.Middle)), in.Metal.Name(), text(p.Melts.Low))}
 }
 
 func noteLag(lag float64) Note {
 	return Note{Code: "core_lags", Source: "one-dimensional conduction, even flux at the surface",
-		Text: fmt.Sprintf("The skin runs about %.0f °C (%.0f °F) ahead of the core while the flame is on: go round the bar, and let it even out before you judge.", lag, lag*1.8)}
+		Text: words.F("The skin runs about %.0f °C (%.0f °F) ahead of the core while the flame is on: go round the bar, and let it even out before you judge.", lag, lag*1.8)}
 }
 
 func noteWeak() Note {

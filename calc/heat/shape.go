@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"torchside/calc/gas"
+	"torchside/calc/words"
 )
 
 // Range is a lowest and a highest value, in the unit of what it belongs to.
@@ -103,7 +104,7 @@ func (p Piece) check() error {
 				return err
 			}
 		case s.value != 0:
-			return gas.InRange(s.field, s.value, 0, 0, "m", "a "+string(p.Shape)+" has no such size; leave it out")
+			return gas.InRange(s.field, s.value, 0, 0, "m", words.S("a %s has no such size; leave it out", string(p.Shape)))
 		}
 	}
 	return nil

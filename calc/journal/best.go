@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strconv"
+
+	"torchside/calc/words"
 )
 
 // Rules of "what worked before", our own choice.
@@ -60,7 +62,7 @@ func Best(briefs []Brief, w Wanted) Worked {
 	fit := ownFirst(fitting(briefs, w))
 	out := Worked{Sheets: len(fit), Sample: len(fit) > 0 && fit[0].Sample}
 	if len(fit) < NeedSheets {
-		out.Words = "Not enough sheets: " + strconv.Itoa(len(fit)) + " of " + strconv.Itoa(NeedSheets) + " with a score for this work"
+		out.Words = words.S("Not enough sheets: %s of %s with a score for this work", strconv.Itoa(len(fit)), strconv.Itoa(NeedSheets))
 		return out
 	}
 	slices.SortStableFunc(fit, func(a, b Brief) int {
@@ -68,7 +70,7 @@ func Best(briefs []Brief, w Wanted) Worked {
 	})
 	used := fit[:(len(fit)+2)/3]
 	out.Enough, out.Used = true, len(used)
-	out.Words = "From the best " + strconv.Itoa(len(used)) + " of " + count(len(fit), "sheet")
+	out.Words = words.S("From the best %s of %s", strconv.Itoa(len(used)), words.Count(len(fit), "sheet"))
 	out.settings(used)
 	return out
 }
@@ -127,7 +129,7 @@ func (o *Worked) settings(used []Brief) {
 		}
 	}
 	if o.OverLimit > 0 {
-		o.Words += "; pressures of " + count(o.OverLimit, "sheet") + " left out: acetylene over 15 psi (103 kPa)"
+		o.Words += words.S("; pressures of %s left out: acetylene over 15 psi (103 kPa)", words.Count(o.OverLimit, "sheet"))
 	}
 }
 

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"unicode/utf8"
+
+	"torchside/calc/words"
 )
 
 // Limits of one sheet. The whole has to stay below what a store takes as one record (96 KiB) with room for its envelope; the
@@ -35,7 +37,7 @@ type Problem struct {
 
 // Error gives the problem as one readable line.
 func (p *Problem) Error() string {
-	return p.Field + ": read " + p.Read + "; allowed: " + p.Allowed + "; " + p.Why
+	return words.S("%s: read %s; allowed: %s; %s", p.Field, p.Read, p.Allowed, p.Why)
 }
 
 // Check says everything that keeps the sheet from being written, even as a draft. An empty sheet is a good draft.
@@ -138,7 +140,7 @@ func (c *checker) word(field, id string, list []Word) {
 func (c *checker) text(field, text string, most int) {
 	switch n := utf8.RuneCountInString(text); {
 	case n > most:
-		c.add(field, count(n, "character"), "at most "+count(most, "character"), "a sheet has to stay small enough to travel in one piece")
+		c.add(field, words.Count(n, "character"), words.S("at most %s", words.Count(most, "character")), "a sheet has to stay small enough to travel in one piece")
 	case !utf8.ValidString(text):
 		c.add(field, "broken characters", "text in UTF-8", "they could not be kept as they are")
 	}
@@ -146,7 +148,7 @@ func (c *checker) text(field, text string, most int) {
 
 func (c *checker) number(field string, v *float64, low, high float64, unit, why string) {
 	if v != nil && !(finite(*v) && *v >= low && *v <= high) {
-		c.add(field, number(*v)+" "+unit, number(low)+" to "+number(high)+" "+unit, why)
+		c.add(field, number(*v)+" "+unit, words.S("%s to %s %s", number(low), number(high), unit), why)
 	}
 }
 
@@ -156,13 +158,13 @@ func (c *checker) card(card json.RawMessage) {
 	case !json.Valid(card):
 		c.add("card", strconv.Quote(shorten(string(card))), "a settings card in JSON", "it could not be read again")
 	case len(card) > MaxCard:
-		c.add("card", count(len(card), "byte"), "at most "+count(MaxCard, "byte"), "a sheet has to travel in one piece")
+		c.add("card", words.Count(len(card), "byte"), words.S("at most %s", words.Count(MaxCard, "byte")), "a sheet has to travel in one piece")
 	}
 }
 
 func (c *checker) photos(list []Photo) {
 	if len(list) > MaxPhotos {
-		c.add("photos", count(len(list), "photo"), "at most "+count(MaxPhotos, "photo"), "a sheet has to travel in one piece; begin a second sheet")
+		c.add("photos", words.Count(len(list), "photo"), words.S("at most %s", words.Count(MaxPhotos, "photo")), "a sheet has to travel in one piece; begin a second sheet")
 	}
 	for i, p := range list {
 		at := "photos." + strconv.Itoa(i) + "."
@@ -172,7 +174,7 @@ func (c *checker) photos(list []Photo) {
 		c.text(at+"caption", p.Caption, MaxWord)
 		c.text(at+"name", p.Name, MaxWord)
 		if p.W < 0 || p.H < 0 || p.Bytes < 0 {
-			c.add(at+"w", strconv.Itoa(p.W)+" × "+strconv.Itoa(p.H)+", "+strconv.Itoa(p.Bytes)+" bytes", "sizes of 0 or more", "a picture has no negative size")
+			c.add(at+"w", words.S("%s × %s, %s bytes", strconv.Itoa(p.W), strconv.Itoa(p.H), strconv.Itoa(p.Bytes)), "sizes of 0 or more", "a picture has no negative size")
 		}
 		c.number(at+"bead_width_m", p.BeadM, 0, 0.1, "m", "a bead is not wider than a hand")
 		c.number(at+"bead_width_error_m", p.BeadErrM, 0, 1, "m", "an error is not larger than the picture")
@@ -196,14 +198,14 @@ func (c *checker) scale(field string, s *Scale) {
 	}
 	c.number(field+".length_m", &s.M, 0.001, 1, "m", "the known length has to be in the picture: a coin, a rule")
 	if d := hypot(s.X2-s.X1, s.Y2-s.Y1); !(d >= MinScalePixels) || !finite(d) {
-		c.add(field, "two points "+number(d)+" pixels apart", "at least "+strconv.Itoa(MinScalePixels)+" pixels", "a shorter line measures nothing")
+		c.add(field, words.S("two points %s pixels apart", number(d)), words.S("at least %s pixels", strconv.Itoa(MinScalePixels)), "a shorter line measures nothing")
 	}
 }
 
 func (c *checker) scores(s Sheet) {
 	for _, id := range slices.Sorted(maps.Keys(s.Scores)) {
 		if v := s.Scores[id]; v < 0 || v > MaxScore {
-			c.add("scores."+id, strconv.Itoa(v), "0 to "+strconv.Itoa(MaxScore), "each step has its words; see what they mean")
+			c.add("scores."+id, strconv.Itoa(v), words.S("0 to %s", strconv.Itoa(MaxScore)), "each step has its words; see what they mean")
 		}
 		c.text("scores", id, MaxWord)
 	}
@@ -216,7 +218,7 @@ func (c *checker) scores(s Sheet) {
 
 func (c *checker) tests(list []TestResult) {
 	if len(list) > MaxTests {
-		c.add("tests", count(len(list), "test"), "at most "+count(MaxTests, "test"), "begin a sheet for each coupon")
+		c.add("tests", words.Count(len(list), "test"), words.S("at most %s", words.Count(MaxTests, "test")), "begin a sheet for each coupon")
 	}
 	for i, t := range list {
 		at := "tests." + strconv.Itoa(i) + "."

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"torchside/calc/words"
 )
 
 // Difference is one line of two sheets side by side.
@@ -22,31 +24,31 @@ type Difference struct {
 // Compare sets two sheets side by side: one line for every field that either of them has, the same ones marked.
 func Compare(a, b Sheet) []Difference {
 	var list []Difference
-	words := func(field, name, x, y string) {
+	said := func(field, name, x, y string) {
 		if x != "" || y != "" {
 			list = append(list, Difference{Field: field, Name: name, A: x, B: y, Same: x == y})
 		}
 	}
-	words("at", "Time", a.At, b.At)
-	words("title", "Title", a.Title, b.Title)
-	words("work", "Work", Name(a.Work), Name(b.Work))
-	words("metal", "Metal", Name(a.Metal), Name(b.Metal))
-	words("joint", "Joint", Name(a.Joint), Name(b.Joint))
-	words("position", "Position", Name(a.Position), Name(b.Position))
-	words("drill", "Drill", a.Drill, b.Drill)
-	words("tip", "Tip", a.Tip, b.Tip)
-	words("fuel", "Fuel", a.Fuel, b.Fuel)
-	words("flame", "Flame by eye", Name(a.Flame), Name(b.Flame))
-	words("filler", "Filler", a.Filler, b.Filler)
-	words("flux", "Flux", a.Flux, b.Flux)
+	said("at", "Time", a.At, b.At)
+	said("title", "Title", a.Title, b.Title)
+	said("work", "Work", Name(a.Work), Name(b.Work))
+	said("metal", "Metal", Name(a.Metal), Name(b.Metal))
+	said("joint", "Joint", Name(a.Joint), Name(b.Joint))
+	said("position", "Position", Name(a.Position), Name(b.Position))
+	said("drill", "Drill", a.Drill, b.Drill)
+	said("tip", "Tip", a.Tip, b.Tip)
+	said("fuel", "Fuel", a.Fuel, b.Fuel)
+	said("flame", "Flame by eye", Name(a.Flame), Name(b.Flame))
+	said("filler", "Filler", a.Filler, b.Filler)
+	said("flux", "Flux", a.Flux, b.Flux)
 	list = append(list, compareNumbers(a, b)...)
 	list = append(list, compareScores(a, b)...)
-	words("tests", "Tests", testWords(a), testWords(b))
-	words("photos", "Photos", photoWords(a), photoWords(b))
-	words("place", "Place", a.Place, b.Place)
-	words("wrong", "What was wrong", a.Wrong, b.Wrong)
-	words("next", "Try next", a.Next, b.Next)
-	words("note", "Note", a.Note, b.Note)
+	said("tests", "Tests", testWords(a), testWords(b))
+	said("photos", "Photos", photoWords(a), photoWords(b))
+	said("place", "Place", a.Place, b.Place)
+	said("wrong", "What was wrong", a.Wrong, b.Wrong)
+	said("next", "Try next", a.Next, b.Next)
+	said("note", "Note", a.Note, b.Note)
 	return list
 }
 
@@ -115,16 +117,16 @@ func scoreOf(s Sheet, id string) *float64 {
 func testWords(s Sheet) string {
 	var list []string
 	for _, t := range s.Tests {
-		text := Name(t.Test) + ": failed"
+		text := words.S("%s: failed", Name(t.Test))
 		if t.Pass {
-			text = Name(t.Test) + ": passed"
+			text = words.S("%s: passed", Name(t.Test))
 		}
 		if t.Seen != "" {
 			text += " (" + t.Seen + ")"
 		}
 		list = append(list, text)
 	}
-	return strings.Join(list, "; ")
+	return words.Join(list, "; ")
 }
 
 // photoWords counts the photos by what they show.
@@ -139,5 +141,5 @@ func photoWords(s Sheet) string {
 			list = append(list, strconv.Itoa(n)+" × "+strings.ToLower(r.Name))
 		}
 	}
-	return strings.Join(list, ", ")
+	return words.Join(list, ", ")
 }

@@ -20,13 +20,6 @@ func hypot(x, y float64) float64 { return math.Hypot(x, y) }
 // finite reports whether a number is one.
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return strconv.Itoa(n) + " " + what + "s"
-}
-
 // number writes a number as short as it can be read back.
 func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 

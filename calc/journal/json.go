@@ -8,6 +8,8 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+
+	"torchside/calc/words"
 )
 
 // Read reads the body of a sheet. Unknown fields, and known ones that hold something else than expected, are kept as they are
@@ -28,7 +30,7 @@ func Write(s Sheet) ([]byte, error) {
 		return nil, fmt.Errorf("writing a sheet: %w", err)
 	}
 	if len(body) > MaxBytes {
-		return nil, &Problem{Field: "sheet", Read: count(len(body), "byte"), Allowed: "at most " + count(MaxBytes, "byte"),
+		return nil, &Problem{Field: "sheet", Read: words.Count(len(body), "byte"), Allowed: words.S("at most %s", words.Count(MaxBytes, "byte")),
 			Why: "a sheet has to travel in one piece; shorten the note or the settings card"}
 	}
 	return body, nil
@@ -72,7 +74,7 @@ func decodeKeeping(data []byte, into any, extra *map[string]json.RawMessage) err
 		return fmt.Errorf("reading a record of the journal: %w", err)
 	}
 	if all == nil {
-		return fmt.Errorf("reading a record of the journal: read %q, allowed is a JSON object", shorten(string(data)))
+		return fmt.Errorf(words.T("reading a record of the journal: read %q, allowed is a JSON object"), shorten(string(data)))
 	}
 	v := reflect.ValueOf(into).Elem()
 	v.SetZero()

@@ -3,6 +3,8 @@ package journal
 import (
 	"slices"
 	"strconv"
+
+	"torchside/calc/words"
 )
 
 // Rules of the overall score, our own choice.
@@ -60,11 +62,11 @@ func (o Overall) Words() string {
 	case o.Of == 0:
 		return "no scores for this work"
 	case !o.Known:
-		return count(o.Scored, "score") + " of " + strconv.Itoa(o.Of) + "; " + strconv.Itoa(NeedScores) + " give an overall score"
+		return words.S("%s of %s; %s give an overall score", words.Count(o.Scored, "score"), strconv.Itoa(o.Of), strconv.Itoa(NeedScores))
 	}
-	text := strconv.FormatFloat(o.Value, 'f', 1, 64) + " of " + strconv.Itoa(MaxScore) + ", from " + strconv.Itoa(o.Scored) + " of " + count(o.Of, "score")
+	text := words.S("%s of %s, from %s of %s", strconv.FormatFloat(o.Value, 'f', 1, 64), strconv.Itoa(MaxScore), strconv.Itoa(o.Scored), words.Count(o.Of, "score"))
 	if o.Capped {
-		text += "; held down because a test failed"
+		text += words.T("; held down because a test failed")
 	}
 	return text
 }

@@ -3,6 +3,8 @@ package journal
 import (
 	"slices"
 	"strconv"
+
+	"torchside/calc/words"
 )
 
 // Level is how far a drill has come, named after the oxide (temper) colours of steel.
@@ -70,20 +72,20 @@ func Progress(d Drill, sheets []Brief) DrillProgress {
 func (p *DrillProgress) grade() {
 	p.MoveOn = p.Reached >= p.Need
 	mark := strconv.FormatFloat(p.Score, 'f', -1, 64)
-	of := strconv.Itoa(p.Reached) + " of the last " + strconv.Itoa(p.Need) + " at " + mark + " or better"
+	of := words.S("%s of the last %s at %s or better", strconv.Itoa(p.Reached), strconv.Itoa(p.Need), mark)
 	begun := p.Sheets+p.Unrated > 0
 	if begun {
 		p.Share = float64(1+p.Reached) / float64(1+p.Need)
 	}
 	switch {
 	case p.MoveOn:
-		p.Level, p.Words = Blue, "Move on: the last "+strconv.Itoa(p.Need)+" at "+mark+" or better"
+		p.Level, p.Words = Blue, words.S("Move on: the last %s at %s or better", strconv.Itoa(p.Need), mark)
 	case p.Reached > 0 && p.Reached == p.Need-1:
-		p.Level, p.Words = Purple, "Nearly: "+of
+		p.Level, p.Words = Purple, words.S("Nearly: %s", of)
 	case p.Reached > 0:
-		p.Level, p.Words = Bronze, "Coming on: "+of
+		p.Level, p.Words = Bronze, words.S("Coming on: %s", of)
 	case begun:
-		p.Level, p.Words = Straw, "Begun: "+of
+		p.Level, p.Words = Straw, words.S("Begun: %s", of)
 	default:
 		p.Words = "Not begun"
 	}

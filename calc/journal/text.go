@@ -3,6 +3,8 @@ package journal
 import (
 	"strconv"
 	"strings"
+
+	"torchside/calc/words"
 )
 
 // Text is one sheet as plain text to hand on. write puts a number into the owner's units; nil writes it in SI. Photos are only
@@ -21,7 +23,7 @@ func Text(s Sheet, write func(n Number, si float64) string) string {
 		b.WriteString(s.Title + "\n")
 	}
 	if s.Sample {
-		b.WriteString("Sample sheet: invented\n")
+		b.WriteString(words.T("Sample sheet: invented\n"))
 	}
 	line("Time", s.At)
 	line("Place", s.Place)
@@ -61,7 +63,7 @@ func scoreLines(s Sheet, line func(name, text string)) {
 			line("  "+score.Name, strconv.Itoa(v)+" ("+score.Steps[v]+")")
 		}
 	}
-	line("  Not scored", strings.Join(o.Skipped, ", "))
+	line("  Not scored", words.Join(o.Skipped, ", "))
 }
 
 func positionText(s Sheet) string {

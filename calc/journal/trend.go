@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strconv"
+
+	"torchside/calc/words"
 )
 
 // Measure is what a trend is of.
@@ -79,7 +81,7 @@ func Trend(points []XY) Series {
 	s.Left = total - len(s.Points)
 	s.spread()
 	if total < MinTrend {
-		s.Words = "Not enough points: " + strconv.Itoa(total) + " of " + strconv.Itoa(MinTrend)
+		s.Words = words.S("Not enough points: %s of %s", strconv.Itoa(total), strconv.Itoa(MinTrend))
 		return s
 	}
 	slope, ok := TheilSen(s.Points, normal975)
@@ -94,7 +96,7 @@ func Trend(points []XY) Series {
 	case slope.High < 0:
 		s.Direction = "falling"
 	}
-	s.Words = count(len(s.Points), "point") + ": " + s.Direction
+	s.Words = words.Count(len(s.Points), "point") + ": " + s.Direction
 	return s
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // notes collects what there is to know beside a result, cautions first.
@@ -77,20 +78,20 @@ func noteLeaking(g gas.Gas) Note {
 func noteSmallLeak(r Result, g gas.Gas) Note {
 	return Note{
 		Code: "small_certain_leak", Source: "the readings", Trust: TrustOwn,
-		Text: fmt.Sprintf("Small but certain: it does lose gas, %s or so, less than the %s allowed. Soap the joints when there is time, and test again.",
+		Text: words.F("Small but certain: it does lose gas, %s or so, less than the %s allowed. Soap the joints when there is time, and test again.",
 			flowText(r.Leak.Value, g), flowText(float64(r.Allowed), g)),
 	}
 }
 
 // noteMoreTime says how much longer an undecided test must run, or what to change when waiting is no use.
 func noteMoreTime(r Result, g gas.Gas) Note {
-	way := fmt.Sprintf("Leave it for about %s more and read again.", minutes(r.MoreTime))
+	way := words.F("Leave it for about %s more and read again.", minutes(r.MoreTime))
 	if r.MoreTime > hopeless {
-		way = fmt.Sprintf("It would take %s more: test a smaller volume, or with a finer gauge and a steady temperature.", minutes(r.MoreTime))
+		way = words.F("It would take %s more: test a smaller volume, or with a finer gauge and a steady temperature.", minutes(r.MoreTime))
 	}
 	return Note{
 		Code: "too_short", Source: "the reading errors, which weigh by one over the time", Trust: TrustOwn,
-		Text: fmt.Sprintf("Too short to tell: this test could not see less than %s. ", flowText(float64(r.SmallestDetectable), g)) + way,
+		Text: words.F("Too short to tell: this test could not see less than %s. ", flowText(float64(r.SmallestDetectable), g)) + way,
 	}
 }
 
@@ -101,7 +102,7 @@ func (t Test) noteTemperature() Note {
 	off := func(d units.TemperatureDifference) string {
 		return fmt.Sprintf("%.0f °C (%.0f °F)", float64(d), float64(d)*1.8)
 	}
-	text := fmt.Sprintf("%d of %d temperatures were not read: taken as %s, each off by up to %s, so the band is wider.",
+	text := words.F("%d of %d temperatures were not read: taken as %s, each off by up to %s, so the band is wider.",
 		t.missing(), len(t.Readings), taken, off(assumedDrift))
 	if !read {
 		text = fmt.Sprintf("No temperature was read: taken as %s off by up to %s, with a drift of up to %s in each reading, so the band is much wider. "+

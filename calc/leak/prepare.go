@@ -1,10 +1,9 @@
 package leak
 
 import (
-	"fmt"
-
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Test pressures on the delivery side: common practice, no source. Fuel stays below 15 psi whatever the fuel.
@@ -68,7 +67,7 @@ func cautions(s Section, g gas.Gas) []Note {
 		{Code: "no_flame", Text: "No flame, no smoking, no sparks anywhere near. Never look for a leak with a flame.", Source: sourceSoap, Trust: TrustRead, Stop: true},
 		{Code: "ventilate", Text: "Doors open, or do it outside: gas that leaks must find its way out.", Source: commonPractice, Trust: TrustMemory, Stop: true},
 		{Code: "no_oil", Text: "No oil or grease on any fitting, valve, glove or rag: oil and oxygen under pressure explode. Hands and wrench clean.", Source: "TM 43-0106 (T.O. 1-1A-9), welding precautions, read in a copy", Trust: TrustWeak, Stop: true},
-		{Code: "soap", Text: "Use a leak fluid made for oxygen service; a code for vessels allows no household soap, many shop texts say soapy water. Pressure on for 15 minutes before looking, parts between 4 and 52 °C (40 and 125 °F).", Source: "ASME BPVC Section V Article 10 Appendix I; " + sourceSoap, Trust: TrustRead},
+		{Code: "soap", Text: "Use a leak fluid made for oxygen service; a code for vessels allows no household soap, many shop texts say soapy water. Pressure on for 15 minutes before looking, parts between 4 and 52 °C (40 and 125 °F).", Source: words.S("ASME BPVC Section V Article 10 Appendix I; %s", sourceSoap), Trust: TrustRead},
 	}
 	if g.IsFuel() {
 		list = append(list, Note{Code: "fuel_15_psi", Text: "Never above 15 psi (1.03 bar) on the delivery side: the rule is for acetylene, and no test of another fuel needs more.", Source: sourceAcetylene, Trust: TrustRead, Stop: true})
@@ -93,7 +92,7 @@ func refills(s Section, g gas.Gas) (Note, bool) {
 	}
 	return Note{
 		Code: "refills", Source: "how the gas is kept in its cylinder", Trust: TrustOwn,
-		Text: "Only with the cylinder valve closed, on the small volume in the regulator: with it open, " + how + ". Soap the valve and the nut as well.",
+		Text: words.S("Only with the cylinder valve closed, on the small volume in the regulator: with it open, %s. Soap the valve and the nut as well.", how),
 	}, true
 }
 
@@ -142,9 +141,9 @@ func openValve(g gas.Gas) Step {
 func setStep(p Preparation) Step {
 	limit := ""
 	if p.GaugeMaximum > 0 {
-		limit = fmt.Sprintf(", never above %.0f psi (%.2f bar)", float64(p.GaugeMaximum)/units.PSI, float64(p.GaugeMaximum)/units.Bar)
+		limit = words.F(", never above %.0f psi (%.2f bar)", float64(p.GaugeMaximum)/units.PSI, float64(p.GaugeMaximum)/units.Bar)
 	}
-	return own(fmt.Sprintf("Turn the screw in to about %.0f psi (%.1f bar)%s.", float64(p.Gauge)/units.PSI, float64(p.Gauge)/units.Bar, limit), "")
+	return own(words.F("Turn the screw in to about %.0f psi (%.1f bar)%s.", float64(p.Gauge)/units.PSI, float64(p.Gauge)/units.Bar, limit), "")
 }
 
 // settle is the last step.
@@ -156,6 +155,6 @@ func settle(p Preparation) Step {
 	case WholeRig:
 		gauge = "cylinder gauge and the delivery gauge"
 	}
-	return own("Wait five minutes, then read the "+gauge+" and the thermometer: that is the start. Tap the gauge lightly first.",
+	return own(words.S("Wait five minutes, then read the %s and the thermometer: that is the start. Tap the gauge lightly first.", gauge),
 		"gas warms when it is let in and a new hose gives a little; both look like a leak")
 }

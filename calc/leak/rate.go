@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // fit is the straight line of density against time, as a loss: kg/(m³ s), positive when gas is lost.
@@ -104,7 +105,7 @@ func (t Test) rate(f fit) rate {
 func (t Test) reason() string {
 	text := "each gauge and thermometer reading off by its full error in the worse direction, and the volume too, all added"
 	if len(t.Readings) > 2 {
-		text += "; at least the 95 % band of the scatter about the straight line"
+		text += words.T("; at least the 95 % band of the scatter about the straight line")
 	}
 	return text
 }

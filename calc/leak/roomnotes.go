@@ -2,6 +2,7 @@ package leak
 
 import (
 	"torchside/calc/gas"
+	"torchside/calc/words"
 )
 
 const sourceHazard = "29 CFR 1910.146(b)"
@@ -53,12 +54,12 @@ func noteMixed(g gas.Gas) Note {
 	where := "near the leak"
 	switch air := gas.Air.MolarMass(); {
 	case g.MolarMass() < 0.95*air: // acetylene, 10 % lighter than air, rises a little
-		where += " and under the ceiling"
+		where += words.T(" and under the ceiling")
 	case g.MolarMass() > 1.05*air: // oxygen is 10 % heavier
-		where += ", on the floor and in pits"
+		where += words.T(", on the floor and in pits")
 	}
 	return Note{
 		Code: "well_mixed", Source: "well-mixed dilution", Trust: TrustOwn,
-		Text: "Reckoned as if it mixed with all the air at once. No room does: " + where + " there is much more.",
+		Text: words.S("Reckoned as if it mixed with all the air at once. No room does: %s there is much more.", where),
 	}
 }

@@ -1,6 +1,9 @@
 package leak
 
-import "torchside/calc/gas"
+import (
+	"torchside/calc/gas"
+	"torchside/calc/words"
+)
 
 // Section is a part of the rig that can be closed off and tested, or a test of the regulator.
 type Section string
@@ -76,7 +79,7 @@ type UnknownSectionError struct{ Code string }
 
 // Error names the code and what is allowed.
 func (e *UnknownSectionError) Error() string {
-	text := "section is " + quoted(e.Code) + ", allowed are"
+	text := words.S("section is %s, allowed are", quoted(e.Code))
 	for i, s := range Sections() {
 		if i > 0 {
 			text += ","
@@ -94,7 +97,7 @@ type WrongSectionError struct {
 
 // Error names the section and the gas.
 func (e *WrongSectionError) Error() string {
-	return "section is " + e.Section.Name() + ", which does not hold " + e.Gas.Name() + ": choose the other gas or the other section"
+	return words.S("section is %s, which does not hold %s: choose the other gas or the other section", e.Section.Name(), e.Gas.Name())
 }
 
 // checkSection refuses an unknown section and a gas it does not hold.

@@ -1,10 +1,9 @@
 package leak
 
 import (
-	"fmt"
-
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Reading is one look at the gauge and the thermometer.
@@ -125,5 +124,5 @@ func (t Test) field(i int, what string) string {
 	case len(t.Readings) == 2:
 		return "end_" + what
 	}
-	return fmt.Sprintf("readings[%d].%s", i, what)
+	return words.F("readings[%d].%s", i, what)
 }

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"torchside/calc/words"
 )
 
 // check refuses a book with a gap: an order nobody can follow is found when it is read, not when it is needed.
@@ -20,7 +22,7 @@ func (b Book) check() error {
 	seen := map[string]bool{}
 	for _, o := range b.Orders {
 		if seen[o.ID] {
-			return fmt.Errorf("order %s is there twice", o.ID)
+			return fmt.Errorf(words.T("order %s is there twice"), o.ID)
 		}
 		seen[o.ID] = true
 		if err := b.checkOrder(o); err != nil {
@@ -42,11 +44,11 @@ func (c Choice) check() error {
 		return errors.New("question, reason and two options are needed")
 	}
 	if !slices.ContainsFunc(c.Options, func(o Option) bool { return o.Value == c.Default }) {
-		return fmt.Errorf("the default %q is no option", c.Default)
+		return fmt.Errorf(words.T("the default %q is no option"), c.Default)
 	}
 	for _, o := range c.Options {
 		if o.Label == "" || o.Why == "" || o.Source == "" {
-			return fmt.Errorf("option %q needs label, why and source", o.Value)
+			return fmt.Errorf(words.T("option %q needs label, why and source"), o.Value)
 		}
 	}
 	return nil
@@ -58,7 +60,7 @@ func (b Book) checkOrder(o Order) error {
 	}
 	if o.Like != "" {
 		if other, ok := b.find(o.Like); !ok || other.Like != "" || len(o.Steps) > 0 {
-			return fmt.Errorf("it is like %q: that must be another order with steps of its own", o.Like)
+			return fmt.Errorf(words.T("it is like %q: that must be another order with steps of its own"), o.Like)
 		}
 		return b.checkFacts(o.Given)
 	}
@@ -73,7 +75,7 @@ func (b Book) checkOrder(o Order) error {
 	seen := map[string]bool{}
 	for _, s := range o.Steps {
 		if seen[s.ID] {
-			return fmt.Errorf("step %s is there twice", s.ID)
+			return fmt.Errorf(words.T("step %s is there twice"), s.ID)
 		}
 		seen[s.ID] = true
 		if err := b.checkStep(s); err != nil {
@@ -90,13 +92,13 @@ func (b Book) checkStep(s Step) error {
 	case s.Caution != nil && (s.Caution.Text == "" || s.Caution.Source == ""):
 		return errors.New("its caution needs text and source")
 	case s.Number != "" && !slices.Contains(numbers, s.Number):
-		return fmt.Errorf("no such number: %q", s.Number)
+		return fmt.Errorf(words.T("no such number: %q"), s.Number)
 	case s.Link != "" && (!strings.HasPrefix(s.Link, "/") || s.LinkLabel == ""):
 		return errors.New("a link leads within the app and has a label")
 	}
 	if s.Choice != "" {
 		if _, ok := b.Choice(s.Choice); !ok {
-			return fmt.Errorf("no such choice: %q", s.Choice)
+			return fmt.Errorf(words.T("no such choice: %q"), s.Choice)
 		}
 	}
 	return b.checkFacts(s.When)
@@ -107,12 +109,12 @@ func (b Book) checkFacts(facts map[string]string) error {
 	for name, value := range facts {
 		if c, ok := b.Choice(name); ok {
 			if !slices.ContainsFunc(c.Options, func(o Option) bool { return o.Value == value }) {
-				return fmt.Errorf("%s is never %q", name, value)
+				return fmt.Errorf(words.T("%s is never %q"), name, value)
 			}
 			continue
 		}
 		if _, ok := factWords[name][value]; !ok {
-			return fmt.Errorf("%s is never %q", name, value)
+			return fmt.Errorf(words.T("%s is never %q"), name, value)
 		}
 	}
 	return nil

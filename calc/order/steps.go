@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+
+	"torchside/calc/words"
 )
 
 // Facts are what is known of a rig, by name; a name that is missing is not known.
@@ -35,7 +37,7 @@ var factWords = map[string]map[string]string{
 func (b Book) Steps(id string, known Facts) ([]Step, error) {
 	o, ok := b.Order(id)
 	if !ok {
-		return nil, fmt.Errorf("there is no order of work %q", id)
+		return nil, fmt.Errorf(words.T("there is no order of work %q"), id)
 	}
 	facts := Facts{}
 	for _, c := range b.Choices {

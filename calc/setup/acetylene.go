@@ -4,6 +4,7 @@ import (
 	"torchside/calc/cylinder"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // acetyleneStock works out a cylinder of dissolved acetylene: by weight, or roughly by pressure when it was not weighed.
@@ -88,7 +89,7 @@ func gaugedAcetylene(in Input, gauge, full float64) (stock, error) {
 	s.drawable = &e
 	s.spent = nil
 	if f.Low <= share {
-		s.spent = &spent{read: "between " + number(round(f.Low, 2)) + " and " + number(round(f.High, 2)) + " of full", allowed: number(share) + " of full", guessed: true}
+		s.spent = &spent{read: words.S("between %s and %s of full", number(round(f.Low, 2)), number(round(f.High, 2))), allowed: words.S("%s of full", number(share)), guessed: true}
 	}
 	s.drawn.held = newEstimate(Computed, e.prov.Source, true, f.Low*volume, f.Low*volume, f.High*volume, f.Reason)
 	s.notes = append(s.notes, Warning{"contents_by_pressure", Check, "Contents are guessed from the gauge, ± 0.2 of full: weigh the cylinder to know.", "models of acetylene in acetone", "endurance_s"})

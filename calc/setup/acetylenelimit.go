@@ -3,6 +3,7 @@ package setup
 import (
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // AcetylenePressureWarnings cautions where acetylene stands above 15 psi gauge or 30 psi absolute (29 CFR 1910.253(a)(2)). The
@@ -14,6 +15,5 @@ func AcetylenePressureWarnings(m gas.Mixture, absolute units.AbsolutePressure, c
 	if !(m[gas.Acetylene] > 0) || gauge <= maxAcetyleneGaugePa*slack && abs <= maxAcetyleneAbsPa*slack {
 		return []Warning{}
 	}
-	return []Warning{{"acetylene_pressure", Caution, "Acetylene at " + pressureText(gauge) + " gauge, " + pressureText(abs) + " absolute: never above " + pressureText(maxAcetyleneGaugePa) +
-		" gauge or " + pressureText(maxAcetyleneAbsPa) + " absolute, where it can decompose by itself. Lower the pressure, or use a wider or shorter hose.", sourceAcetylenePressure, concerns}}
+	return []Warning{{"acetylene_pressure", Caution, words.S("Acetylene at %s gauge, %s absolute: never above %s gauge or %s absolute, where it can decompose by itself. Lower the pressure, or use a wider or shorter hose.", pressureText(gauge), pressureText(abs), pressureText(maxAcetyleneGaugePa), pressureText(maxAcetyleneAbsPa)), sourceAcetylenePressure, concerns}}
 }

@@ -4,6 +4,7 @@ import (
 	"torchside/calc/flame"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // builder fills a card and its provenance together, so that no number gets in without one.
@@ -45,7 +46,7 @@ func (b *builder) tip() {
 	t := b.c.tip
 	b.card.Tip = t.Label
 	b.card.TipDetail = TipDetail{t.OrificeDiameterM, holes(t), nil, 0}
-	p := Provenance{Kind: Computed, Source: "flow wanted and exit velocity " + speedText(slowest, fastest) + " (common practice, from memory)", FromMemory: true,
+	p := Provenance{Kind: Computed, Source: words.S("flow wanted and exit velocity %s (common practice, from memory)", speedText(slowest, fastest)), FromMemory: true,
 		Reason: "the tip whose flow and exit velocity come nearest to what is wanted"}
 	if b.in.Work == Cut {
 		b.card.TipDetail = TipDetail{t.OrificeDiameterM, 1, t.PreheatDiameterM, t.PreheatCount}
@@ -55,7 +56,7 @@ func (b *builder) tip() {
 		p = Provenance{Kind: MakersChart, Source: sourceChart, Reason: "a row of its chart holds for this work and thickness"}
 	}
 	if b.in.TipLabel != "" {
-		p.Reason = "chosen by hand; " + p.Reason
+		p.Reason = words.S("chosen by hand; %s", p.Reason)
 	}
 	if t.OrificeDiameterM != nil {
 		p.Inputs = []NamedValue{{Name: "hole", Quantity: "length", SI: *t.OrificeDiameterM}}
@@ -132,7 +133,7 @@ func (b *builder) rod() {
 		return
 	}
 	b.card.Filler, b.card.Flux = steelRod(b.in.ThicknessM), sourceNoFlux
-	b.card.Provenance["filler"] = Provenance{Kind: Handbook, Source: sourceA52 + "; diameter " + sourceCarvill}
+	b.card.Provenance["filler"] = Provenance{Kind: Handbook, Source: words.S("%s; diameter %s", sourceA52, sourceCarvill)}
 	b.card.Provenance["flux"] = Provenance{Kind: CommonPractice, Source: memoryMark("brazing and welding practice"), FromMemory: true}
 	_, speed := rodRow(b.in.ThicknessM)
 	b.card.SpeedMS = &speed

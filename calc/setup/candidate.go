@@ -5,6 +5,7 @@ import (
 
 	"torchside/calc/flame"
 	"torchside/calc/gas"
+	"torchside/calc/words"
 )
 
 // The exit velocities of a flame, m/s, as plain numbers. Common practice, from memory; see flame.ClassifyExit.
@@ -73,16 +74,16 @@ func suits(in Input, t *Tip) *Refusal {
 		fuels = []gas.Gas{gas.Acetylene}
 	}
 	if !known(fuels, fuel) {
-		return &Refusal{Code: "tip_fuel", Field: "tip " + t.Label, Read: fuel.Name(), Allowed: words(fuels), Why: "the tip is made for another fuel",
-			WaysOut: []string{"add a tip made for " + fuel.Name() + " under Rig", "put a cylinder of " + anyOf(fuels) + " in use under Rig"}}
+		return &Refusal{Code: "tip_fuel", Field: words.S("tip %s", t.Label), Read: fuel.Name(), Allowed: commas(fuels), Why: "the tip is made for another fuel",
+			WaysOut: []string{words.S("add a tip made for %s under Rig", fuel.Name()), words.S("put a cylinder of %s in use under Rig", anyOf(fuels))}}
 	}
 	if in.Work == Cut && len(t.Works) == 0 {
-		return &Refusal{Code: "tip_work", Field: "tip " + t.Label, Read: "a flame tip", Allowed: "a cutting tip", Why: "a flame tip has no hole for the cutting oxygen",
+		return &Refusal{Code: "tip_work", Field: words.S("tip %s", t.Label), Read: "a flame tip", Allowed: "a cutting tip", Why: "a flame tip has no hole for the cutting oxygen",
 			WaysOut: []string{wayCuttingTip}}
 	}
 	if len(t.Works) > 0 && !known(t.Works, in.Work) && !(in.Work == Bend && known(t.Works, Heat)) {
-		return &Refusal{Code: "tip_work", Field: "tip " + t.Label, Read: string(in.Work), Allowed: words(t.Works), Why: "the tip is for other work",
-			WaysOut: []string{"add a tip for " + string(in.Work) + " under Rig", "with this tip choose " + anyOf(t.Works) + " as the work"}}
+		return &Refusal{Code: "tip_work", Field: words.S("tip %s", t.Label), Read: string(in.Work), Allowed: commas(t.Works), Why: "the tip is for other work",
+			WaysOut: []string{words.S("add a tip for %s under Rig", string(in.Work)), words.S("with this tip choose %s as the work", anyOf(t.Works))}}
 	}
 	return nil
 }
@@ -238,7 +239,7 @@ func throughHose(in Input, h *Hose, g gas.Gas, torch estimate, flowStd float64) 
 	}
 	e := torch.plus(loss)
 	e.prov.Kind = weaker(torch.prov.Kind, Computed)
-	e.prov.Source = "torch pressure (" + torch.prov.Source + ") + loss in the hose"
+	e.prov.Source = words.S("torch pressure (%s) + loss in the hose", torch.prov.Source)
 	e.prov.Others = nil
 	return e.withFormula("torch pressure + loss in the hose", NamedValue{Name: "torch pressure", Quantity: "pressure", SI: torch.value},
 		NamedValue{Name: "loss in the hose", Quantity: "pressure", SI: loss.value}), nil
@@ -258,8 +259,8 @@ func (c *candidate) checkPressures(in Input) *Refusal {
 	fuel, oxygen := c.regulator.fuel.value, c.regulator.oxygen.value
 	if in.Rig.FuelCylinder.Fuel == gas.Acetylene {
 		if fuel > maxAcetyleneGaugePa*(1+1e-9) || fuel+in.AmbientAbsPa > maxAcetyleneAbsPa*(1+1e-9) {
-			return &Refusal{Code: "acetylene_pressure", Field: "tip " + c.tip.Label, Read: pressureText(fuel) + " of acetylene needed at the regulator",
-				Allowed: "at most " + pressureText(min(maxAcetyleneGaugePa, maxAcetyleneAbsPa-in.AmbientAbsPa)), Why: "it would need acetylene at " + pressureText(fuel) + ", above " + pressureText(min(maxAcetyleneGaugePa, maxAcetyleneAbsPa-in.AmbientAbsPa)) + " free acetylene can decompose by itself",
+			return &Refusal{Code: "acetylene_pressure", Field: words.S("tip %s", c.tip.Label), Read: words.S("%s of acetylene needed at the regulator", pressureText(fuel)),
+				Allowed: words.S("at most %s", pressureText(min(maxAcetyleneGaugePa, maxAcetyleneAbsPa-in.AmbientAbsPa))), Why: words.S("it would need acetylene at %s, above %s free acetylene can decompose by itself", pressureText(fuel), pressureText(min(maxAcetyleneGaugePa, maxAcetyleneAbsPa-in.AmbientAbsPa))),
 				Source: sourceAcetylenePressure, WaysOut: []string{"fit a smaller tip", "use a wider or shorter hose"}}
 		}
 	}
@@ -275,7 +276,7 @@ func (c *candidate) hoseTakesAll(in Input) *Refusal {
 		drawn            bool
 	}{{"oxygen", c.torch.oxygen.value, c.regulator.oxygen.value, false}, {"fuel", c.torch.fuel.value, c.regulator.fuel.value, in.Rig.Torch.Mixing == Injector}} {
 		if g.torch <= 0 && !g.drawn {
-			return &Refusal{Code: "hose_takes_all", Field: "tip " + c.tip.Label, Read: pressureText(g.regulator) + " of " + g.name + " at the regulator",
+			return &Refusal{Code: "hose_takes_all", Field: words.S("tip %s", c.tip.Label), Read: words.S("%s of %s at the regulator", pressureText(g.regulator), g.name),
 				Allowed: "enough to leave some pressure at the torch", Why: "at this flow the hose loses all of it",
 				WaysOut: []string{"use a wider or shorter hose", "look at the pressure in the chart again"}}
 		}
@@ -287,6 +288,6 @@ func overScale(which, label string, r *Regulator, pa float64) *Refusal {
 	if r == nil || pa <= r.MaxGaugePa {
 		return nil
 	}
-	return &Refusal{Code: "over_scale", Field: "tip " + label, Read: pressureText(pa) + " of " + which + " needed", Allowed: "at most " + pressureText(r.MaxGaugePa) + ", the end of the " + which + " gauge",
+	return &Refusal{Code: "over_scale", Field: words.S("tip %s", label), Read: words.S("%s of %s needed", pressureText(pa), which), Allowed: words.S("at most %s, the end of the %s gauge", pressureText(r.MaxGaugePa), which),
 		Why: "the regulator cannot show, and may not give, this pressure", WaysOut: []string{"fit a smaller tip"}}
 }

@@ -4,6 +4,7 @@ import (
 	"torchside/calc/braze"
 	"torchside/calc/flame"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Work is what is to be done with the flame.
@@ -241,7 +242,7 @@ type Refusal struct {
 
 // Error gives the refusal as one readable line.
 func (r *Refusal) Error() string {
-	s := r.Field + ": read " + r.Read + "; allowed: " + r.Allowed + "; " + r.Why
+	s := words.S("%s: read %s; allowed: %s; %s", r.Field, r.Read, r.Allowed, r.Why)
 	for _, w := range r.WaysOut {
 		s += "; " + w
 	}

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"torchside/calc/gas"
+	"torchside/calc/words"
 )
 
 // limits of the inputs, SI, with the reason that is told with a refusal.
@@ -33,7 +34,7 @@ func (l limit) refuse(field string, v float64, text func(float64) string) *Refus
 	if v >= l.low*(1-slack) && v <= l.high*(1+slack) {
 		return nil
 	}
-	return &Refusal{Code: "out_of_range", Field: field, Read: text(v), Allowed: text(l.low) + " to " + text(l.high), Why: l.why}
+	return &Refusal{Code: "out_of_range", Field: field, Read: text(v), Allowed: words.S("%s to %s", text(l.low), text(l.high)), Why: l.why}
 }
 
 // first returns the first refusal there is.
@@ -59,13 +60,13 @@ func check(in Input) *Refusal {
 func checkWork(in Input) *Refusal {
 	switch {
 	case !known(Works(), in.Work):
-		return &Refusal{Code: "unknown_work", Field: "work", Read: quote(string(in.Work)), Allowed: words(Works()), Why: "these are the works of a torch"}
+		return &Refusal{Code: "unknown_work", Field: "work", Read: quote(string(in.Work)), Allowed: commas(Works()), Why: "these are the works of a torch"}
 	case !known(Metals(), in.Metal):
-		return &Refusal{Code: "unknown_metal", Field: "metal", Read: quote(string(in.Metal)), Allowed: words(Metals()), Why: "flow and cautions depend on the metal"}
+		return &Refusal{Code: "unknown_metal", Field: "metal", Read: quote(string(in.Metal)), Allowed: commas(Metals()), Why: "flow and cautions depend on the metal"}
 	case in.Joint != "" && !known(Joints(), in.Joint):
-		return &Refusal{Code: "unknown_joint", Field: "joint", Read: quote(string(in.Joint)), Allowed: words(Joints()), Why: "the heat a joint takes depends on its form"}
+		return &Refusal{Code: "unknown_joint", Field: "joint", Read: quote(string(in.Joint)), Allowed: commas(Joints()), Why: "the heat a joint takes depends on its form"}
 	case in.Joint == "" && in.Work == Weld:
-		return &Refusal{Code: "joint_missing", Field: "joint", Read: "none", Allowed: words(Joints()), Why: "a weld has a joint, and the heat it takes depends on it"}
+		return &Refusal{Code: "joint_missing", Field: "joint", Read: "none", Allowed: commas(Joints()), Why: "a weld has a joint, and the heat it takes depends on it"}
 	case in.Work == Weld && in.Metal != MildSteel:
 		return refuseMetal(in.Metal)
 	case in.Work == Cut:

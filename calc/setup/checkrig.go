@@ -3,10 +3,10 @@ package setup
 import (
 	"math"
 	"strconv"
-	"strings"
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // maxAcetyleneGaugePa and maxAcetyleneAbsPa are 15 psi gauge and 30 psi absolute: 29 CFR 1910.253(a)(2).
@@ -21,11 +21,11 @@ const sourceAcetylenePressure = "29 CFR 1910.253(a)(2)"
 func checkRig(in Input) *Refusal {
 	r := in.Rig
 	if miss := missing(r); len(miss) > 0 {
-		return &Refusal{Code: "rig_incomplete", Field: "rig", Read: "no " + strings.Join(miss, ", no "), Allowed: "a rig with fuel cylinder, torch and at least one tip",
+		return &Refusal{Code: "rig_incomplete", Field: "rig", Read: words.S("no %s", words.Join(miss, ", no ")), Allowed: "a rig with fuel cylinder, torch and at least one tip",
 			Why: "without them there is nothing to set", WaysOut: []string{"add them under Rig"}}
 	}
 	if f := r.FuelCylinder.Fuel; !f.IsFuel() {
-		return &Refusal{Code: "not_a_fuel", Field: "rig.fuel_cylinder.fuel", Read: quote(string(f)), Allowed: words(gas.Fuels()), Why: "the fuel decides ratio, flow and cautions"}
+		return &Refusal{Code: "not_a_fuel", Field: "rig.fuel_cylinder.fuel", Read: quote(string(f)), Allowed: commas(gas.Fuels()), Why: "the fuel decides ratio, flow and cautions"}
 	}
 	if m := r.Torch.Mixing; m != EqualPressure && m != Injector {
 		return &Refusal{Code: "unknown_mixing", Field: "rig.torch.mixing", Read: quote(string(m)), Allowed: string(EqualPressure) + ", " + string(Injector), Why: "the two kinds of torch are set in different ways"}
@@ -91,7 +91,7 @@ func checkFuelCylinder(c *FuelCylinder) *Refusal {
 	optional("reserve_fraction", c.ReserveFraction, limit{0, 0.9, "the share left in the cylinder"}, number)
 	if c.GrossMassKg != nil && c.TareMassKg != nil && *c.GrossMassKg < *c.TareMassKg {
 		refusals = append(refusals, &Refusal{Code: "gross_below_tare", Field: field + "gross_mass_kg", Read: massText(*c.GrossMassKg),
-			Allowed: "at least the tare, " + massText(*c.TareMassKg), Why: "a cylinder cannot weigh less than it does empty", WaysOut: []string{"weigh again, and read the tare off the shoulder"}})
+			Allowed: words.S("at least the tare, %s", massText(*c.TareMassKg)), Why: "a cylinder cannot weigh less than it does empty", WaysOut: []string{"weigh again, and read the tare off the shoulder"}})
 	}
 	return first(refusals...)
 }
@@ -108,7 +108,7 @@ func checkHose(field string, h *Hose) *Refusal {
 		return nil
 	}
 	if h.Grade != "" && !known(Grades(), h.Grade) {
-		return &Refusal{Code: "unknown_grade", Field: field + ".grade", Read: quote(string(h.Grade)), Allowed: words(Grades()), Why: "the grade says which fuels the lining stands"}
+		return &Refusal{Code: "unknown_grade", Field: field + ".grade", Read: quote(string(h.Grade)), Allowed: commas(Grades()), Why: "the grade says which fuels the lining stands"}
 	}
 	parts := limit{0, 20, "that many of them are never screwed in one line"}
 	return first(limitBore.refuse(field+".inside_diameter_m", h.InsideDiameterM, lengthText),
@@ -143,7 +143,7 @@ func checkTip(field string, t *Tip, r *Rig) *Refusal {
 		return &Refusal{Code: "tip_without_label", Field: field + ".label", Read: "nothing", Allowed: "the marking stamped on the tip", Why: "the card must name the tip to fit"}
 	}
 	if t.OrificeDiameterM == nil && len(t.Chart) == 0 {
-		return &Refusal{Code: "tip_unknown", Field: field + ".orifice_diameter_m", Read: "nothing", Allowed: "a hole or a chart row for tip " + t.Label, Why: "without either nothing is known of this tip"}
+		return &Refusal{Code: "tip_unknown", Field: field + ".orifice_diameter_m", Read: "nothing", Allowed: words.S("a hole or a chart row for tip %s", t.Label), Why: "without either nothing is known of this tip"}
 	}
 	if no := (limit{0, 200, "holes in one tip"}).refuse(field+".orifice_count", float64(t.OrificeCount), number); no != nil {
 		return no
@@ -177,7 +177,7 @@ func checkTipAgainstHose(field string, t *Tip, r *Rig) *Refusal {
 	}
 	if d := *t.OrificeDiameterM * math.Sqrt(float64(holes(t))); d > bore {
 		return &Refusal{Code: "tip_larger_than_hose", Field: field + ".orifice_diameter_m", Read: lengthText(*t.OrificeDiameterM) + " × " + strconv.Itoa(holes(t)),
-			Allowed: "less open area than the hose bore of " + lengthText(bore), Why: "a hose cannot feed a tip wider than itself", WaysOut: []string{"measure the hole again, or the hose"}}
+			Allowed: words.S("less open area than the hose bore of %s", lengthText(bore)), Why: "a hose cannot feed a tip wider than itself", WaysOut: []string{"measure the hole again, or the hose"}}
 	}
 	return nil
 }
@@ -188,7 +188,7 @@ func litreText(m3 float64) string {
 	return number(round(m3*1000, 3)) + " L (" + number(round(m3/units.CubicInch, 1)) + " in³)"
 }
 func massText(kg float64) string {
-	return number(round(kg, 3)) + " kg (" + number(round(kg/0.45359237, 2)) + " lb)"
+	return words.S("%s kg (%s lb)", number(round(kg, 3)), number(round(kg/0.45359237, 2)))
 }
 func metreText(m float64) string {
 	return number(round(m, 3)) + " m (" + number(round(m/0.3048, 2)) + " ft)"
@@ -205,7 +205,7 @@ func CheckHoseGrade(h *Hose, fuel gas.Gas) *Refusal {
 	if h == nil || fuel == gas.Acetylene || h.Grade == "" || h.Grade == GradeT || h.Grade == GradeAllFuels {
 		return nil
 	}
-	return &Refusal{Code: "hose_grade", Field: "rig.fuel_hose.grade", Read: string(h.Grade) + " with " + fuel.Name(), Allowed: "T or all_fuels for this fuel",
+	return &Refusal{Code: "hose_grade", Field: "rig.fuel_hose.grade", Read: words.S("%s with %s", string(h.Grade), fuel.Name()), Allowed: "T or all_fuels for this fuel",
 		Why:     "this hose is lined for acetylene only; other fuels swell and crack its lining",
 		Source:  "RMA IP-7 / CGA E-1 hose grades, from memory",
 		WaysOut: []string{"fit a hose made for all fuel gases (grade T)"}}

@@ -1,6 +1,9 @@
 package setup
 
-import "torchside/calc/gas"
+import (
+	"torchside/calc/gas"
+	"torchside/calc/words"
+)
 
 // CheckChartRow tests one row of a maker's chart for the given fuel; field is how the row is named in the refusal. A row with
 // a range turned round, a number no tip can have, or acetylene above the legal pressure is refused.
@@ -10,10 +13,10 @@ func CheckChartRow(field string, row ChartRow, fuel gas.Gas) *Refusal {
 
 func checkRow(field string, row *ChartRow, fuel gas.Gas) *Refusal {
 	if row.Work != "" && !known(Works(), row.Work) {
-		return &Refusal{Code: "unknown_work", Field: field + ".work", Read: quote(string(row.Work)), Allowed: words(Works()), Why: "these are the works of a torch"}
+		return &Refusal{Code: "unknown_work", Field: field + ".work", Read: quote(string(row.Work)), Allowed: commas(Works()), Why: "these are the works of a torch"}
 	}
 	if row.Metal != "" && !known(Metals(), row.Metal) {
-		return &Refusal{Code: "unknown_metal", Field: field + ".metal", Read: quote(string(row.Metal)), Allowed: words(Metals()), Why: "a row holds for one metal or for all"}
+		return &Refusal{Code: "unknown_metal", Field: field + ".metal", Read: quote(string(row.Metal)), Allowed: commas(Metals()), Why: "a row holds for one metal or for all"}
 	}
 	if row.PressuresAt != "" && row.PressuresAt != AtRegulator && row.PressuresAt != AtTorch {
 		return &Refusal{Code: "unknown_place", Field: field + ".pressures_at", Read: quote(string(row.PressuresAt)), Allowed: "regulator, torch", Why: "the hose lies between the two"}
@@ -43,7 +46,7 @@ func checkRange(field string, r *Range, l limit, text func(float64) string) *Ref
 		return no
 	}
 	if r.Low > r.High {
-		return &Refusal{Code: "range_reversed", Field: field, Read: text(r.Low) + " to " + text(r.High), Allowed: "the smaller number first", Why: "a range goes from its low to its high end"}
+		return &Refusal{Code: "range_reversed", Field: field, Read: words.S("%s to %s", text(r.Low), text(r.High)), Allowed: "the smaller number first", Why: "a range goes from its low to its high end"}
 	}
 	return nil
 }
@@ -60,6 +63,6 @@ func checkRowAcetylene(field string, row *ChartRow, fuel gas.Gas) *Refusal {
 }
 
 func acetyleneRefusal(field string, pa float64) *Refusal {
-	return &Refusal{Code: "acetylene_pressure", Field: field, Read: pressureText(pa), Allowed: "at most " + pressureText(maxAcetyleneGaugePa) + " for acetylene",
+	return &Refusal{Code: "acetylene_pressure", Field: field, Read: pressureText(pa), Allowed: words.S("at most %s for acetylene", pressureText(maxAcetyleneGaugePa)),
 		Why: "free acetylene above this can decompose by itself", Source: sourceAcetylenePressure, WaysOut: []string{"look at the chart again: it may mean another fuel"}}
 }

@@ -6,6 +6,7 @@ import (
 
 	"torchside/calc/flame"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // TipVerdict is what the computation makes of one tip of the rig for the question.
@@ -41,7 +42,7 @@ func judgeTips(in Input, need, ratio estimate, fuel stock) judgement {
 		c.cylinders = &fuel
 		no := c.advised(in)
 		if err != nil {
-			no = refusalOf("tip "+t.Label, err)
+			no = refusalOf(words.S("tip %s", t.Label), err)
 		}
 		if no == nil {
 			no = overdrawn(in, &c, fuel)
@@ -64,7 +65,7 @@ func (l judgement) choose(in Input) (*candidate, *Refusal) {
 	no := asked.refusal(in)
 	no.Tips = l.verdicts(nil)
 	if best := l.best(); best != nil && in.TipLabel != "" {
-		no.WaysOut = append([]string{"take tip " + best.tip.Label + ", which fits"}, no.WaysOut...)
+		no.WaysOut = append([]string{words.S("take tip %s, which fits", best.tip.Label)}, no.WaysOut...)
 	}
 	return nil, no
 }
@@ -134,7 +135,7 @@ func (l judgement) refusal(in Input) *Refusal {
 			}
 		}
 	}
-	r.Why = "none of them fits. " + strings.Join(why, "; ") + against
+	r.Why = words.S("none of them fits. %s%s", words.Join(why, "; "), against)
 	return r
 }
 
@@ -143,14 +144,14 @@ func tipLabels(r *Rig) string {
 	for i, t := range r.Tips {
 		labels[i] = t.Label
 	}
-	return strings.Join(labels, ", ")
+	return words.Join(labels, ", ")
 }
 
 // ofChoice tells when the card is for another tip than the best one.
 func ofChoice(tips []TipVerdict) []Warning {
 	for _, v := range tips {
 		if v.Best && !v.Chosen {
-			return []Warning{{"tip_by_hand", Note, "You chose this tip. By the numbers tip " + v.Label + " fits best.", "Torchside", "tip"}}
+			return []Warning{{"tip_by_hand", Note, words.S("You chose this tip. By the numbers tip %s fits best.", v.Label), "Torchside", "tip"}}
 		}
 	}
 	return nil

@@ -6,6 +6,7 @@ import (
 	"torchside/calc/braze"
 	"torchside/calc/cost"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // GasPrice is what the owner pays for the gas of one line; all fields may be missing. See calc/cost.
@@ -111,7 +112,7 @@ func (b *builder) cost() {
 		return units.Band{Value: e.value * 3600, Low: e.prov.Low * 3600, High: e.prov.High * 3600}
 	}
 	t, _ := cost.Job{OxygenStdM3: hour(b.c.oxyFlow), FuelStdM3: hour(b.c.fuelFlow), Oxygen: oxygen, Fuel: fuel}.Price()
-	v := b.put("cost_per_h", newEstimate(Computed, "the owner's prices × flows: "+priceSource(oxygen, fuel), b.c.oxyFlow.prov.FromMemory || b.c.fuelFlow.prov.FromMemory,
+	v := b.put("cost_per_h", newEstimate(Computed, words.S("the owner's prices × flows: %s", priceSource(oxygen, fuel)), b.c.oxyFlow.prov.FromMemory || b.c.fuelFlow.prov.FromMemory,
 		t.Cost.Value, t.Cost.Low, t.Cost.High, "the bands of the flows and prices"))
 	b.card.CostPerH = &v
 }
@@ -129,13 +130,13 @@ func priceSource(oxygen, fuel *cost.Price) string {
 		text := l.name + ", " + l.p.Source
 		switch {
 		case l.p.Rent.High > 0:
-			text += " and " + l.p.Rent.Reason
+			text += words.S(" and %s", l.p.Rent.Reason)
 		case l.p.RentLeftOut:
-			text += ", without its rent"
+			text += words.T(", without its rent")
 		}
 		parts = append(parts, text)
 	}
-	return strings.Join(parts, "; ")
+	return words.Join(parts, "; ")
 }
 
 // jobUse is what a job takes.
@@ -168,7 +169,7 @@ func priced(c *Card, in Input, u jobUse, span JobSpan) {
 		return
 	}
 	c.Job = &JobCost{Total: t, For: span}
-	c.Provenance[KeyJobCost] = Provenance{Kind: Computed, Source: "the owner's prices × what is used: " + strings.TrimPrefix(priceSource(oxygen, fuel)+"; "+u.why, "; "), FromMemory: true,
+	c.Provenance[KeyJobCost] = Provenance{Kind: Computed, Source: words.S("the owner's prices × what is used: %s", strings.TrimPrefix(priceSource(oxygen, fuel)+"; "+u.why, "; ")), FromMemory: true,
 		Low: t.Cost.Low, High: t.Cost.High, Reason: "the ends of all bands added: gas, rent, rod and flux"}
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"torchside/calc/cut"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // CutRow is a row of a cut list: a number of equal cuts.
@@ -33,7 +34,9 @@ type CutRowError struct {
 }
 
 // Error gives row and refusal as one readable line.
-func (e *CutRowError) Error() string { return "row " + strconv.Itoa(e.Row) + ": " + e.Refusal.Error() }
+func (e *CutRowError) Error() string {
+	return words.S("row %s: %s", strconv.Itoa(e.Row), e.Refusal.Error())
+}
 
 // Unwrap returns the refusal.
 func (e *CutRowError) Unwrap() error { return e.Refusal }
@@ -59,7 +62,7 @@ func (in Input) CutList(rows []CutRow) (CutList, error) {
 		list.Pieces = append(list.Pieces, cut.Piece{Thickness: units.Length(row.ThicknessM), Length: units.Length(row.LengthM), Count: row.Count})
 	}
 	if len(rows) == 0 {
-		return CutList{}, &Refusal{Code: "empty_list", Field: "rows", Read: "no row", Allowed: "1 to " + strconv.Itoa(cut.MostRows), Why: "there is nothing to cut"}
+		return CutList{}, &Refusal{Code: "empty_list", Field: "rows", Read: "no row", Allowed: words.S("1 to %s", strconv.Itoa(cut.MostRows)), Why: "there is nothing to cut"}
 	}
 	return out.add(in, list, results)
 }

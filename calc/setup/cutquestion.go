@@ -6,6 +6,7 @@ import (
 	"torchside/calc/cut"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // CutQuestion is what cutting is asked besides metal and thickness.
@@ -80,8 +81,8 @@ func cutRefusal(label string, err error) *Refusal {
 		if outside.Value < outside.Low {
 			size = "narrow"
 		}
-		return &Refusal{Code: "cutting_hole", Field: "tip " + label, Read: "hole " + lengthText(outside.Value), Allowed: lengthText(outside.Low) + " to " + lengthText(outside.High),
-			Why: "its hole of " + lengthText(outside.Value) + " is too " + size + ": " + outside.Why, WaysOut: []string{"fit a cutting tip for this thickness"}}
+		return &Refusal{Code: "cutting_hole", Field: words.S("tip %s", label), Read: words.S("hole %s", lengthText(outside.Value)), Allowed: words.S("%s to %s", lengthText(outside.Low), lengthText(outside.High)),
+			Why: words.S("its hole of %s is too %s: %s", lengthText(outside.Value), size, outside.Why), WaysOut: []string{"fit a cutting tip for this thickness"}}
 	}
-	return refusalOf("tip "+label, err)
+	return refusalOf(words.S("tip %s", label), err)
 }

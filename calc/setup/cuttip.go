@@ -6,6 +6,7 @@ import (
 	"torchside/calc/cut"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // cutTip is what a cutting tip does for the question.
@@ -65,7 +66,7 @@ func (c *candidate) settleCut(in Input, share float64) error {
 	c.score = math.Abs(math.Log(float64(r.Orifice / usual.Orifice)))
 	c.cutFlows(in, share)
 	if c.fuelFlow.value < r.PreheatFuels.Low*(1-1e-9) && c.fuelFlow.prov.Kind != MakersChart {
-		c.rejected = &Refusal{Code: "preheat_too_small", Field: "tip " + c.tip.Label, Read: flowText(c.fuelFlow.value, in.Rig.FuelCylinder.Fuel), Allowed: "at least " + flowText(r.PreheatFuels.Low, in.Rig.FuelCylinder.Fuel),
+		c.rejected = &Refusal{Code: "preheat_too_small", Field: words.S("tip %s", c.tip.Label), Read: flowText(c.fuelFlow.value, in.Rig.FuelCylinder.Fuel), Allowed: words.S("at least %s", flowText(r.PreheatFuels.Low, in.Rig.FuelCylinder.Fuel)),
 			Why: "no source prints so small a preheat flame", Source: sourcePreheat}
 	}
 	return c.cutPressures(in)
@@ -129,7 +130,7 @@ func (c *candidate) cutFlows(in Input, share float64) {
 		oxygenFlow(fuel, c.fuelFlow.prov.High, c.ratio.prov.High), "the bands of fuel flow and ratio")
 	c.oxyFlow = c.cut.cutting.plus(c.cut.preheat)
 	c.oxyFlow.prov.Kind, c.oxyFlow.prov.Others = weaker(c.cut.cutting.prov.Kind, Computed), nil
-	c.oxyFlow.prov.Source = "cutting oxygen (" + c.cut.cutting.prov.Source + ") + oxygen of the preheat flame"
+	c.oxyFlow.prov.Source = words.S("cutting oxygen (%s) + oxygen of the preheat flame", c.cut.cutting.prov.Source)
 	c.oxyFlow = c.oxyFlow.withFormula("cutting oxygen + fuel flow × ratio", NamedValue{Name: "cutting oxygen", Quantity: "standard_flow", SI: c.cut.cutting.value, Gas: string(gas.Oxygen)},
 		NamedValue{Name: "oxygen of the preheat", Quantity: "standard_flow", SI: oxygen, Gas: string(gas.Oxygen)})
 	r.Cutting = units.Band{Value: c.cut.cutting.value, Low: c.cut.cutting.prov.Low, High: c.cut.cutting.prov.High, Reason: r.Cutting.Reason}

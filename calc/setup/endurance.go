@@ -6,6 +6,7 @@ import (
 
 	"torchside/calc/cylinder"
 	"torchside/calc/gas"
+	"torchside/calc/words"
 )
 
 // Ending is what ends the drawing of a gas at one flow.
@@ -31,9 +32,9 @@ func (d *drawn) secondsOfContents(share float64) float64 { return 3600 / (share 
 
 // shareText is a share as people say it, with what the cold leaves of it.
 func (d *drawn) shareText(share float64) string {
-	s := "1/" + strconv.FormatFloat(1/share, 'f', 0, 64) + " of what is left an hour"
+	s := words.S("1/%s of what is left an hour", strconv.FormatFloat(1/share, 'f', 0, 64))
 	if d.coldFactor < 1 {
-		s += ", cut to " + number(math.Floor(100*d.coldFactor)) + " % for the cold"
+		s += words.S(", cut to %s %% for the cold", number(math.Floor(100*d.coldFactor)))
 	}
 	return s
 }
@@ -42,9 +43,9 @@ func (d *drawn) shareText(share float64) string {
 func (d *drawn) lasts(flow estimate, share float64, gasName string) estimate {
 	left := d.secondsOfContents(share)
 	until := func(held, flow float64) float64 { return max(0, held/flow-left) }
-	e := newEstimate(Computed, "contents down to what the withdrawal rule leaves ÷ flow; rule: "+d.rule.Source, true,
+	e := newEstimate(Computed, words.S("contents down to what the withdrawal rule leaves ÷ flow; rule: %s", d.rule.Source), true,
 		until(d.held.value, flow.value), until(d.held.prov.Low, flow.prov.High), until(d.held.prov.High, flow.prov.Low),
-		"after this the flow is more than "+d.shareText(share)+"; band: those of contents and flow")
+		words.S("after this the flow is more than %s; band: those of contents and flow", d.shareText(share)))
 	inputs := []NamedValue{{Name: "gas in the cylinders", Quantity: "standard_volume", SI: d.held.value, Gas: gasName},
 		{Name: "least that must be left", Quantity: "standard_volume", SI: flow.value * left, Gas: gasName},
 		{Name: "flow", Quantity: "standard_flow", SI: flow.value, Gas: gasName}}
@@ -92,7 +93,7 @@ func (b *builder) lasting(name string, l *GasLine, flow estimate, s stock) {
 		strict, _ := s.lasts(flow, continuousShare, b.gasName(name))
 		pauseless := b.put(name+".without_pause_s", strict)
 		l.WithoutPauseS, e.prov.Low = &pauseless, strict.prov.Low
-		e.prov.Reason += "; the low end is without a pause, at most " + s.drawn.shareText(s.drawn.rule.Continuous)
+		e.prov.Reason += words.S("; the low end is without a pause, at most %s", s.drawn.shareText(s.drawn.rule.Continuous))
 	}
 	t := b.put(name+".endurance_s", e)
 	l.EnduranceS, l.EndedBy, l.End = &t, ends, s.endText(t, ends)
@@ -102,9 +103,9 @@ func (b *builder) lasting(name string, l *GasLine, flow estimate, s stock) {
 func (s stock) endText(t float64, ends Ending) string {
 	switch {
 	case ends == AtWithdrawal && t > 0:
-		return "after this the flow is more than " + s.drawn.shareText(s.drawn.rule.Intermittent)
+		return words.S("after this the flow is more than %s", s.drawn.shareText(s.drawn.rule.Intermittent))
 	case ends == AtWithdrawal:
-		return "the flow is already all that may be drawn, " + s.drawn.shareText(s.drawn.rule.Intermittent)
+		return words.S("the flow is already all that may be drawn, %s", s.drawn.shareText(s.drawn.rule.Intermittent))
 	case t > 0:
 		return "after this it is down to its reserve"
 	}
@@ -118,7 +119,7 @@ func (b *builder) ofPauses(s stock) []Warning {
 	if l.WithoutPauseS == nil || *l.WithoutPauseS <= 0 || *l.WithoutPauseS >= *l.EnduranceS {
 		return nil
 	}
-	return []Warning{{"withdrawal_without_pause", Caution, "Without a pause only " + timeText(*l.WithoutPauseS) + ": then the flow is more than " + s.drawn.shareText(s.drawn.rule.Continuous) + ".",
+	return []Warning{{"withdrawal_without_pause", Caution, words.S("Without a pause only %s: then the flow is more than %s.", timeText(*l.WithoutPauseS), s.drawn.shareText(s.drawn.rule.Continuous)),
 		s.drawn.rule.Source, "fuel.endurance_s"}}
 }
 

@@ -3,6 +3,8 @@ package setup
 import (
 	"math"
 	"strings"
+
+	"torchside/calc/words"
 )
 
 // estimate is one number on its way to a card, with everything that its provenance will say.
@@ -69,5 +71,5 @@ func memoryMark(source string) string {
 	if strings.Contains(source, "memory") {
 		return source
 	}
-	return source + " (from memory)"
+	return words.S("%s (from memory)", source)
 }

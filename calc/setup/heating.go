@@ -8,6 +8,7 @@ import (
 	"torchside/calc/gas"
 	"torchside/calc/heat"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // HeatingQuestion is what a card for heating or bending is asked besides: the piece, the zone and the heat. All numbers are SI.
@@ -101,8 +102,8 @@ func (w *heatingWriter) bend(b *heat.Bend) *Refusal {
 		return heatingRefusal(err)
 	}
 	w.h.Bent = &bent
-	w.put(KeyBendAllowance, Computed, "arc of the neutral line; where it lies: "+bent.Allowance.Reason, false, bent.Allowance)
-	w.put(KeyBendCut, Computed, "straight lengths and arc of the neutral line; where it lies: "+bent.Developed.Reason, false, bent.Developed)
+	w.put(KeyBendAllowance, Computed, words.S("arc of the neutral line; where it lies: %s", bent.Allowance.Reason), false, bent.Allowance)
+	w.put(KeyBendCut, Computed, words.S("straight lengths and arc of the neutral line; where it lies: %s", bent.Developed.Reason), false, bent.Developed)
 	w.notes(bent.Notes, KeyBendAllowance)
 	return nil
 }
@@ -113,7 +114,7 @@ func (w *heatingWriter) question(in Input, q HeatingQuestion) (heat.Input, *Refu
 	zone, target := q.ZoneM, q.TargetK
 	if zone == 0 && w.h.Bent != nil {
 		zone = math.Min(w.h.Bent.Zone, q.Piece.Length)
-		w.put(KeyHeatingZone, CommonPractice, "the bend and a thickness on either side, "+commonPractice, false, units.Band{Value: zone, Low: zone, High: zone})
+		w.put(KeyHeatingZone, CommonPractice, words.S("the bend and a thickness on either side, %s", commonPractice), false, units.Band{Value: zone, Low: zone, High: zone})
 	}
 	if target == 0 {
 		working, ok := heat.WorkingRange(heat.Metal(w.card.Metal))
@@ -137,7 +138,7 @@ func (w *heatingWriter) question(in Input, q HeatingQuestion) (heat.Input, *Refu
 func (w *heatingWriter) answer(in heat.Input, r heat.Result) {
 	h := w.h
 	h.TimeS, h.Never = r.Time, r.NeverHigh
-	w.put(KeyHeatingTime, Computed, "conduction along the bar, finite volumes; heat data: "+sourceOfHeat(in.Metal)+"; share of the flame's heat: "+sourceNetHeat, true, r.Time)
+	w.put(KeyHeatingTime, Computed, words.S("conduction along the bar, finite volumes; heat data: %s; share of the flame's heat: %s", sourceOfHeat(in.Metal), sourceNetHeat), true, r.Time)
 	w.gases(r)
 	if len(r.Points) > 0 {
 		p := r.Points[0]
@@ -183,7 +184,7 @@ func (w *heatingWriter) target(in heat.Input) {
 		return
 	}
 	if w.h.TargetK < working.Range.Low || w.h.TargetK > working.Range.High {
-		w.warn("bending_heat", Check, "Hot bends in "+in.Metal.Name()+" are made between "+temperatureText(working.Range.Low)+" and "+temperatureText(working.Range.High)+".", source, KeyHeatingTarget)
+		w.warn("bending_heat", Check, words.S("Hot bends in %s are made between %s and %s.", in.Metal.Name(), temperatureText(working.Range.Low), temperatureText(working.Range.High)), source, KeyHeatingTarget)
 	}
 	w.warn("bending_care", Note, working.Warning, commonPractice, KeyHeatingTarget)
 }
@@ -194,7 +195,7 @@ func (w *heatingWriter) colours() {
 	for _, c := range append(append([]heat.Colour{}, w.h.Glow...), w.h.Temper...) {
 		source := c.Name + ", " + c.Source
 		if c.High > c.Low {
-			source = c.Name + " up to " + temperatureText(c.High+zeroCelsius) + ", " + c.Source
+			source = words.S("%s up to %s, %s", c.Name, temperatureText(c.High+zeroCelsius), c.Source)
 		}
 		p.Others = append(p.Others, Alternative{Kind: Handbook, Source: source, Value: c.Low + zeroCelsius})
 	}
@@ -242,7 +243,7 @@ func sourceOfHeat(m heat.Metal) string {
 func heatingRefusal(err error) *Refusal {
 	var outside *gas.RangeError
 	if errors.As(err, &outside) {
-		no := &Refusal{Code: "out_of_range", Field: outside.Field, Read: outside.Text(outside.Value), Allowed: outside.Text(outside.Low) + " to " + outside.Text(outside.High), Why: outside.Why}
+		no := &Refusal{Code: "out_of_range", Field: outside.Field, Read: outside.Text(outside.Value), Allowed: words.S("%s to %s", outside.Text(outside.Low), outside.Text(outside.High)), Why: outside.Why}
 		if strings.Contains(outside.Why, "larger flame") {
 			no.Code, no.WaysOut = "too_weak", []string{"choose a larger tip", "heat a shorter zone", "heat to less"}
 		}

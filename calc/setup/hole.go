@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // exitVelocity is the mean velocity of the mixture out of the hole, at ambient pressure and the temperature of the shop.
@@ -61,12 +62,12 @@ func (c *candidate) wrongHole(in Input, u float64) *Refusal {
 	if u > fastest {
 		size = "too small"
 	}
-	why := "the hole is " + size + ": the gas would leave at " + speedText(u) + " at 15 °C (59 °F), usable are " + speedText(slowest, fastest) + " (common practice, from memory)"
+	why := words.S("the hole is %s: the gas would leave at %s at 15 °C (59 °F), usable are %s (common practice, from memory)", size, speedText(u), speedText(slowest, fastest))
 	if u > farOff*fastest || u < slowest/farOff { // such a speed is never reached, and says nothing
-		why = "the hole is much " + size + " for this work"
+		why = words.S("the hole is much %s for this work", size)
 	}
-	r := &Refusal{Code: "tip_hole", Field: "tip " + c.tip.Label, Read: "hole " + lengthText(*c.tip.OrificeDiameterM),
-		Allowed: "a hole near " + lengthText(c.holeFor(in, aim)), Why: why}
+	r := &Refusal{Code: "tip_hole", Field: words.S("tip %s", c.tip.Label), Read: words.S("hole %s", lengthText(*c.tip.OrificeDiameterM)),
+		Allowed: words.S("a hole near %s", lengthText(c.holeFor(in, aim))), Why: why}
 	return r
 }
 
@@ -90,7 +91,7 @@ func (c *candidate) advised(in Input) *Refusal {
 			}
 		}
 	case way != "":
-		r.WaysOut = []string{"fit a tip with " + way, "if you own such a tip, add it under Rig"}
+		r.WaysOut = []string{words.S("fit a tip with %s", way), "if you own such a tip, add it under Rig"}
 	}
 	return &r
 }
@@ -101,7 +102,7 @@ func (c *candidate) tried(in Input, hole float64) *Refusal {
 	t, err := newCandidate(in, &Tip{Label: "with the hole advised", OrificeDiameterM: &hole, Fuels: c.tip.Fuels}, need, c.ratio)
 	switch {
 	case err != nil:
-		return refusalOf("tip "+t.tip.Label, err)
+		return refusalOf(words.S("tip %s", t.tip.Label), err)
 	case t.rejected != nil:
 		return t.rejected
 	}
@@ -123,16 +124,15 @@ func (c *candidate) holeThatFits(in Input) (string, *Refusal) {
 		return "", nil
 	}
 	least, most := c.holeFor(in, harsh), c.holeFor(in, soft)
-	text := "one hole of " + lengthText(d)
+	text := words.S("one hole of %s", lengthText(d))
 	if n, size := nearestDrill(d); size >= least && size <= most {
 		d = size
-		text = "one hole of drill #" + strconv.Itoa(n) + ", " + lengthText(size)
+		text = words.S("one hole of drill #%s, %s", strconv.Itoa(n), lengthText(size))
 	}
 	if no := c.tried(in, d); no != nil {
 		return "", no
 	}
-	return text + "; from " + number(round(least*1000, 2)) + " to " + number(round(most*1000, 2)) + " mm (" +
-		number(round(least/units.Inch, 3)) + " to " + number(round(most/units.Inch, 3)) + " in) will do", nil
+	return words.S("%s; from %s to %s mm (%s to %s in) will do", text, number(round(least*1000, 2)), number(round(most*1000, 2)), number(round(least/units.Inch, 3)), number(round(most/units.Inch, 3))), nil
 }
 
 // nearestDrill is the numbered drill nearest to a hole, and its size in m.

@@ -9,6 +9,7 @@ import (
 	"torchside/calc/gas"
 	"torchside/calc/heat"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // gasIn is what a gas of the card, by its name there, burns in a time; the bands of flow and time are multiplied.
@@ -30,7 +31,7 @@ func (c Card) WithWeld(in Input, lengthM float64) (Card, error) {
 	out := c.copied()
 	s := *c.SpeedMS
 	time := units.Band{Value: lengthM / math.Sqrt(s.Low*s.High), Low: lengthM / s.High, High: lengthM / s.Low, Reason: "the printed speeds of a hand; starts, stops and tacks are not in it"}
-	out.job(time, "length ÷ travel speed: "+sourceCarvill, false)
+	out.job(time, words.S("length ÷ travel speed: %s", sourceCarvill), false)
 	priced(&out, in, jobUse{oxygen: c.gasIn("oxygen", c.Oxygen.FlowStdM3S, time), fuel: c.gasIn("fuel", c.Fuel.FlowStdM3S, time), why: "flow × time of the weld; without the rod"}, WholeJob)
 	return out, nil
 }
@@ -78,7 +79,7 @@ func (c Card) heated(in Input, r braze.Result, b braze.Input) (time units.Band, 
 	most := got.Time.High
 	if got.NeverHigh {
 		most = got.Time.Value * got.Time.Value / got.Time.Low
-		reason += "; with the least of its heat the flame never gets there: the upper end is set as far above the middle as the lower is below"
+		reason += words.T("; with the least of its heat the flame never gets there: the upper end is set as far above the middle as the lower is below")
 	}
 	pieces := n * seam / width
 	return units.Band{Value: got.Time.Value * pieces, Low: got.Time.Low * pieces, High: most * pieces, Reason: reason}, true, got.NeverHigh
@@ -110,7 +111,7 @@ func (w *joiningWriter) withHeat(r braze.Result, b braze.Input) {
 	}
 	use := jobUse{rodKg: u.Mass, fluxKg: u.Flux, family: r.Filler.Family, why: "rod and flux of the joint; the gas is not in it"}
 	if ok {
-		w.card.job(time, "conduction into both parts, finite volumes; share of the flame's heat: "+sourceNetHeat, true)
+		w.card.job(time, words.S("conduction into both parts, finite volumes; share of the flame's heat: %s", sourceNetHeat), true)
 		use.oxygen, use.fuel = w.card.gasIn("oxygen", w.card.Oxygen.FlowStdM3S, time), w.card.gasIn("fuel", w.card.Fuel.FlowStdM3S, time)
 		use.why = "flow × time to heat the joint; rod and flux of the joint"
 	}

@@ -6,6 +6,7 @@ import (
 	"torchside/calc/braze"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // JointQuestion is what a card for brazing is asked besides: the sizes of the joint, in m. What is 0 takes what calc/braze takes.
@@ -54,7 +55,7 @@ func checkJoining(in Input) *Refusal {
 func onlyBrazing(in Input) *Refusal {
 	for _, f := range []struct{ field, given string }{{"process", string(in.Process)}, {"other_metal", string(in.OtherMetal)}, {"filler", in.Filler}} {
 		if f.given != "" {
-			return &Refusal{Code: "only_for_brazing", Field: f.field, Read: f.given, Allowed: "nothing for " + string(in.Work), Why: "it is asked for brazing only"}
+			return &Refusal{Code: "only_for_brazing", Field: f.field, Read: f.given, Allowed: words.S("nothing for %s", string(in.Work)), Why: "it is asked for brazing only"}
 		}
 	}
 	return nil
@@ -70,7 +71,7 @@ func joiningRefusal(err error) *Refusal {
 	case errors.As(err, &no):
 		return &Refusal{Code: no.Code, Field: no.Field, Read: no.Read, Allowed: no.Allowed, Why: no.Why, Source: no.Source, WaysOut: no.WaysOut}
 	case errors.As(err, &outside):
-		return &Refusal{Code: "out_of_range", Field: outside.Field, Read: outside.Text(outside.Value), Allowed: outside.Text(outside.Low) + " to " + outside.Text(outside.High), Why: outside.Why}
+		return &Refusal{Code: "out_of_range", Field: outside.Field, Read: outside.Text(outside.Value), Allowed: words.S("%s to %s", outside.Text(outside.Low), outside.Text(outside.High)), Why: outside.Why}
 	}
 	return &Refusal{Code: "impossible", Field: "joint", Read: "the joint entered", Allowed: "a joint that can be brazed", Why: err.Error()}
 }
@@ -158,7 +159,7 @@ func (w *joiningWriter) filler(r braze.Result) {
 	}
 	melts := Range(r.Filler.Melts())
 	w.card.Filler = &Filler{Classes: classes, MeltsK: &melts}
-	w.put("filler", Handbook, r.Filler.Source()+"; order: "+r.Why+" ("+r.Source+")", r.Filler.FromMemory, units.Band{})
+	w.put("filler", Handbook, words.S("%s; order: %s (%s)", r.Filler.Source(), r.Why, r.Source), r.Filler.FromMemory, units.Band{})
 }
 
 func (w *joiningWriter) sizes(r braze.Result) {
@@ -169,7 +170,7 @@ func (w *joiningWriter) sizes(r braze.Result) {
 		w.put(KeyJointOverlap, Handbook, "three times the thinner part: AWS by the Copper Tube Handbook, brazed joints", false, units.Band{Low: o, High: o})
 	}
 	if leg := float64(r.Leg); leg > 0 {
-		w.put(KeyJointLeg, CommonPractice, "the thickness of the thinner part, "+commonPractice, false, units.Band{Low: leg, High: leg})
+		w.put(KeyJointLeg, CommonPractice, words.S("the thickness of the thinner part, %s", commonPractice), false, units.Band{Low: leg, High: leg})
 	}
 }
 

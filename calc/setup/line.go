@@ -4,6 +4,7 @@ import (
 	"torchside/calc/flow"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // lossHeads are velocity heads of the hose bore lost in one part of the line: usual and high. From memory; a maker's flow
@@ -52,7 +53,7 @@ func hoseReason(h *Hose, b units.Band) string {
 	if !lossFromMemory(h) {
 		return b.Reason
 	}
-	return "the wall of the hose and the losses of valves and arrestors are from memory; " + b.Reason
+	return words.S("the wall of the hose and the losses of valves and arrestors are from memory; %s", b.Reason)
 }
 
 // hoseGain is the pressure at the torch when the regulator stands at a given gauge pressure; it falls below ambient, and so

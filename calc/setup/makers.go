@@ -1,6 +1,9 @@
 package setup
 
-import "torchside/calc/gas"
+import (
+	"torchside/calc/gas"
+	"torchside/calc/words"
+)
 
 // span is the smallest and the largest number that a tip's rows give; none when no row gives one.
 type span struct {
@@ -69,7 +72,7 @@ func (c *candidate) outsideMakers(in Input) *Refusal {
 func (c *candidate) madeNumbers(fuel gas.Gas) []made {
 	var list []made
 	if c.row == nil || c.row.FuelFlowStd == nil {
-		list = append(list, made{fuel.Name() + " flow", c.fuelFlow.value, func(r *ChartRow) *Range { return r.FuelFlowStd }, flowOf(fuel)})
+		list = append(list, made{words.S("%s flow", fuel.Name()), c.fuelFlow.value, func(r *ChartRow) *Range { return r.FuelFlowStd }, flowOf(fuel)})
 	}
 	if c.row != nil {
 		return list
@@ -89,7 +92,7 @@ func pressuresMade(name string, regulator, torch float64, column func(*ChartRow)
 			return column(r)
 		}
 	}
-	return []made{{name + " pressure", regulator, at(AtRegulator), pressureText}, {name + " pressure at the torch", torch, at(AtTorch), pressureText}}
+	return []made{{words.S("%s pressure", name), regulator, at(AtRegulator), pressureText}, {words.S("%s pressure at the torch", name), torch, at(AtTorch), pressureText}}
 }
 
 // outside says both numbers, and the way out that the side asks for.
@@ -98,7 +101,7 @@ func (c *candidate) outside(m made, s span) *Refusal {
 	if m.value > s.high {
 		side, limit, way = "above the maker's largest", s.high, "fit a larger tip"
 	}
-	return &Refusal{Code: "outside_makers_chart", Field: "tip " + c.tip.Label, Read: m.what + " " + m.text(m.value), Allowed: m.text(s.low) + " to " + m.text(s.high) + ", as in the rows of its chart",
-		Why:    "for this work its " + m.what + " would be " + m.text(m.value) + ", " + side + " for this tip, " + m.text(limit),
+	return &Refusal{Code: "outside_makers_chart", Field: words.S("tip %s", c.tip.Label), Read: m.what + " " + m.text(m.value), Allowed: words.S("%s to %s, as in the rows of its chart", m.text(s.low), m.text(s.high)),
+		Why:    words.S("for this work its %s would be %s, %s for this tip, %s", m.what, m.text(m.value), side, m.text(limit)),
 		Source: sourceChart, WaysOut: []string{way, "type in the row of the maker's chart for this thickness, if there is one"}}
 }

@@ -7,6 +7,7 @@ import (
 	"torchside/calc/flame"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // point is one row of a table over thickness.
@@ -90,8 +91,8 @@ func fuelNeed(in Input) estimate {
 	e := newEstimate(Handbook, sourceHandbookFlow, true, book, low, high, "handbook and rule of thumb differ; the band spans both")
 	e = e.over(newEstimate(CommonPractice, sourceRuleOfThumb, true, ruleOfThumb[1]*mm, 0, 0, ""))
 	if factor != 1 {
-		e.prov.Kind, e.prov.Source = Computed, "a share of the flow for a butt weld in steel: "+sourceHandbookFlow
-		e.prov.Reason += "; work, metal and joint change it by × " + number(factor) + " (common practice, from memory)"
+		e.prov.Kind, e.prov.Source = Computed, words.S("a share of the flow for a butt weld in steel: %s", sourceHandbookFlow)
+		e.prov.Reason += words.S("; work, metal and joint change it by × %s (common practice, from memory)", number(factor))
 	}
 	return forFuel(e, in.Rig.FuelCylinder.Fuel).scaledAll(factor*litresPerHour).withFormula("flow per thickness × joint and metal factor",
 		NamedValue{Name: "thickness", Quantity: "length", SI: in.ThicknessM}, NamedValue{Name: "factor", Quantity: "number", SI: factor})
@@ -123,7 +124,7 @@ func forFuel(e estimate, fuel gas.Gas) estimate {
 	e = e.scaledAll(same * math.Sqrt(envelopeShare))
 	e.prov.Kind, e.prov.FromMemory = Computed, true
 	e.prov.Low, e.prov.High = low, high
-	e.prov.Source = "the heat of acetylene, and up to half as much again as more of it goes into the envelope (from memory); acetylene flow from " + e.prov.Source
+	e.prov.Source = words.S("the heat of acetylene, and up to half as much again as more of it goes into the envelope (from memory); acetylene flow from %s", e.prov.Source)
 	return e
 }
 

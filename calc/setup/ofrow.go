@@ -4,6 +4,7 @@ import (
 	"torchside/calc/flame"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // leavesRow tells that a ratio asked for takes the oxygen flow out of the maker's row, so that its oxygen pressure is that of
@@ -63,10 +64,9 @@ func ofRow(in Input, c *candidate) []Warning {
 	has := in.Rig.Torch.Mixing
 	switch {
 	case c.row.Mixing != "" && c.row.Mixing != has:
-		out = append(out, Warning{"row_for_other_torch", Caution, "The chart row is for " + torch[c.row.Mixing] + ", yours is " + torch[has] + ": its pressures do not hold. Type in the row for your torch.", sourceChart, "oxygen.regulator_gauge_pa"})
+		out = append(out, Warning{"row_for_other_torch", Caution, words.S("The chart row is for %s, yours is %s: its pressures do not hold. Type in the row for your torch.", torch[c.row.Mixing], torch[has]), sourceChart, "oxygen.regulator_gauge_pa"})
 	case c.row.Mixing == "" && has == Injector && in.Rig.FuelCylinder.Fuel == gas.Acetylene && c.row.FuelGaugePa != nil && c.row.FuelGaugePa.Low > 1*units.PSI:
-		out = append(out, Warning{"row_for_other_torch", Caution, "The chart row has acetylene at " + pressureText(c.row.FuelGaugePa.Low) + ", an injector torch takes it under " + pressureText(1*units.PSI) +
-			": see whether the row is for your torch.", sourceInjectorFuel, "oxygen.regulator_gauge_pa"})
+		out = append(out, Warning{"row_for_other_torch", Caution, words.S("The chart row has acetylene at %s, an injector torch takes it under %s: see whether the row is for your torch.", pressureText(c.row.FuelGaugePa.Low), pressureText(1*units.PSI)), sourceInjectorFuel, "oxygen.regulator_gauge_pa"})
 	}
 	if in.AmbientAbsPa < thinAir*float64(units.StandardAtmosphere) {
 		out = append(out, Warning{"row_in_thin_air", Check, "The chart's pressures are for air near sea level; up here the same gauge reading gives less gas. Set the flame by its looks.", "common practice, no source", "oxygen.regulator_gauge_pa"})

@@ -6,6 +6,7 @@ import (
 	"torchside/calc/flame"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Compute answers one question with a card, or with a *Refusal that says what was read, what is allowed, why, and the ways
@@ -66,7 +67,7 @@ func refusalOf(field string, err error) *Refusal {
 	var outside *gas.RangeError
 	if errors.As(err, &outside) {
 		return &Refusal{Code: "out_of_range", Field: field + "." + outside.Field, Read: outside.Text(outside.Value),
-			Allowed: outside.Text(outside.Low) + " to " + outside.Text(outside.High), Why: outside.Why}
+			Allowed: words.S("%s to %s", outside.Text(outside.Low), outside.Text(outside.High)), Why: outside.Why}
 	}
 	return &Refusal{Code: "impossible", Field: field, Read: "the numbers entered", Allowed: "numbers of a rig that can work", Why: err.Error()}
 }

@@ -245,7 +245,7 @@ func TestCompute_acetyleneByGaugeIsTheSafeEnd(t *testing.T) {
 }
 
 func TestHelp_namesEveryWord(t *testing.T) {
-	for _, list := range []string{words(Works()), words(Metals()), words(Joints()), words(Grades()), words(gas.Fuels()), string(EqualPressure), string(Injector), string(AtRegulator), string(AtTorch)} {
+	for _, list := range []string{commas(Works()), commas(Metals()), commas(Joints()), commas(Grades()), commas(gas.Fuels()), string(EqualPressure), string(Injector), string(AtRegulator), string(AtTorch)} {
 		for _, w := range strings.Split(list, ", ") {
 			if !strings.Contains(Help, w) {
 				t.Errorf("help does not name %q", w)

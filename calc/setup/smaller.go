@@ -1,6 +1,10 @@
 package setup
 
-import "slices"
+import (
+	"slices"
+
+	"torchside/calc/words"
+)
 
 // lesserFlames are the shares of the usual flow that are tried in turn when no tip of the rig gives it for heating or bending: a
 // smaller flame heats too, it only takes longer. So does a smaller preheat, down to the least that is printed. Our choice of steps,
@@ -50,6 +54,5 @@ func noteLesser(in Input, need estimate) Warning {
 		return Warning{"smaller_flame", Check, "The usual preheat for this thickness draws more than the cylinder may give: this flame is smaller. Heating up takes longer, and the cut goes slower.",
 			sourcePreheat, "fuel.flow_std_m3_s"}
 	}
-	return Warning{"smaller_flame", Check, "The usual flow for this thickness is more than the tips and the cylinder give, " + flowText(need.value, in.Rig.FuelCylinder.Fuel) +
-		": this flame is smaller, heating takes longer and may not get there.", need.prov.Source, "fuel.flow_std_m3_s"}
+	return Warning{"smaller_flame", Check, words.S("The usual flow for this thickness is more than the tips and the cylinder give, %s: this flame is smaller, heating takes longer and may not get there.", flowText(need.value, in.Rig.FuelCylinder.Fuel)), need.prov.Source, "fuel.flow_std_m3_s"}
 }

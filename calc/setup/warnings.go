@@ -3,6 +3,7 @@ package setup
 import (
 	"torchside/calc/flame"
 	"torchside/calc/gas"
+	"torchside/calc/words"
 )
 
 // standing cautions, in the order they are read. Their sources: those with a number of a rule in testdata/reference/limits.csv
@@ -51,7 +52,7 @@ func ofRig(in Input, c *candidate) []Warning {
 	check(r.OxygenHose == nil, "oxygen_hose_unknown", "No oxygen hose entered: what it loses is missing from the regulator pressure.", "oxygen.regulator_gauge_pa")
 	check(r.FuelRegulator == nil, "fuel_regulator_unknown", "Enter the fuel regulator: its scale is not checked.", "fuel.regulator_gauge_pa")
 	check(r.OxygenRegulator == nil, "oxygen_regulator_unknown", "Enter the oxygen regulator: its scale is not checked.", "oxygen.regulator_gauge_pa")
-	check(r.FuelHose != nil && r.FuelHose.Grade == "" && fuel != gas.Acetylene, "hose_grade_unknown", "Read the grade on the fuel hose: only T, or one for all fuels, stands "+fuel.Name()+".", "fuel.regulator_gauge_pa")
+	check(r.FuelHose != nil && r.FuelHose.Grade == "" && fuel != gas.Acetylene, "hose_grade_unknown", words.S("Read the grade on the fuel hose: only T, or one for all fuels, stands %s.", fuel.Name()), "fuel.regulator_gauge_pa")
 	check(c.row == nil, "no_chart_row", "No row of the torch maker's chart covers this: type it in under Rig, it beats the numbers here.", "tip")
 	check(c.row == nil && r.Torch.Mixing == Injector && r.Torch.InjectorDiameterM == nil, "injector_unknown", "The oxygen pressure of an injector torch depends on its jet: this is only a place to start from.", "oxygen.regulator_gauge_pa")
 	return append(append(out, ofRow(in, c)...), ofScale(r, c)...)
@@ -68,7 +69,7 @@ func ofScale(r *Rig, c *candidate) []Warning {
 		pa   float64
 	}{{"oxygen", r.OxygenRegulator, c.regulator.oxygen.value}, {"fuel", r.FuelRegulator, c.regulator.fuel.value}} {
 		if g.r != nil && g.pa < poorlyRead*g.r.MaxGaugePa {
-			out = append(out, Warning{"poorly_read", Note, "The " + g.name + " gauge is hard to read this low on its scale.", "common practice, from memory", g.name + ".regulator_gauge_pa"})
+			out = append(out, Warning{"poorly_read", Note, words.S("The %s gauge is hard to read this low on its scale.", g.name), "common practice, from memory", g.name + ".regulator_gauge_pa"})
 		}
 	}
 	return out
@@ -102,8 +103,8 @@ func ofClass(in Input, c *candidate) []Warning {
 	case in.Ratio > 0:
 		return []Warning{{"not_neutral", Caution, "This is no neutral flame: it puts carbon or oxygen into the steel puddle.", "Army Ordnance OD0017, flame types", "oxygen.regulator_gauge_pa"}}
 	}
-	return []Warning{{"chart_not_neutral", Caution, "By the flows of the chart this flame is " + string(class) + ": it puts carbon or oxygen into the steel puddle. Set it neutral by its looks.",
-		sourceChart + "; Army Ordnance OD0017, flame types", "oxygen.regulator_gauge_pa"}}
+	return []Warning{{"chart_not_neutral", Caution, words.S("By the flows of the chart this flame is %s: it puts carbon or oxygen into the steel puddle. Set it neutral by its looks.", string(class)),
+		words.S("%s; Army Ordnance OD0017, flame types", sourceChart), "oxygen.regulator_gauge_pa"}}
 }
 
 // disputes tells where sources differ by more than 30 %. Of the fuel flow the sources are compared as they are, before a tip
@@ -119,7 +120,7 @@ func disputes(c *candidate, fuel gas.Gas) []Warning {
 		{"fuel.regulator_gauge_pa", "fuel pressure", c.regulator.fuel, pressureText}, {"oxygen.regulator_gauge_pa", "oxygen pressure", c.regulator.oxygen, pressureText},
 	} {
 		if o, ok := n.e.disputed(); ok {
-			text := "Sources differ on the " + n.what + ": " + string(n.e.prov.Kind) + " " + n.text(n.e.value) + ", " + string(o.Kind) + " " + n.text(o.Value) + "."
+			text := words.S("Sources differ on the %s: %s %s, %s %s.", n.what, string(n.e.prov.Kind), n.text(n.e.value), string(o.Kind), n.text(o.Value))
 			out = append(out, Warning{"disagreement", Check, text, n.e.prov.Source + " / " + o.Source, n.field})
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"torchside/calc/flame"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // asked is the fuel flow by its sources: the maker's row, or what the work asks for before the tip moves it.
@@ -30,13 +31,13 @@ func ofHole(in Input, c *candidate) []Warning {
 	}
 	switch least, most := c.flowAt(in, slowest), c.flowAt(in, fastest); {
 	case want < least:
-		edge = "; below " + flow(least) + " its flame is limp and may pop back"
+		edge = words.S("; below %s its flame is limp and may pop back", flow(least))
 	case want > most:
-		edge = "; above " + flow(most) + " its flame tends to leave the tip"
+		edge = words.S("; above %s its flame tends to leave the tip", flow(most))
 	}
-	text := askedBy(c.need.prov.Kind) + " for " + flow(want) + " of " + fuel.Name() + ". This tip is too " + size + " for that" + edge + ". The card is for " + flow(set) + "."
+	text := words.S("%s for %s of %s. This tip is too %s for that%s. The card is for %s.", askedBy(c.need.prov.Kind), flow(want), fuel.Name(), size, edge, flow(set))
 	if way, _ := c.holeThatFits(in); way != "" {
-		text += " What was asked for takes a tip with " + way + "."
+		text += words.S(" What was asked for takes a tip with %s.", way)
 	}
 	return []Warning{{code, Check, text, sourceByTheHole, "fuel.flow_std_m3_s"}}
 }
@@ -54,14 +55,14 @@ func ofExit(in Input, c *candidate) []Warning {
 	if c.exit == nil {
 		return nil
 	}
-	words := map[flame.ExitClass]string{
+	said := map[flame.ExitClass]string{
 		flame.TooSlow: "the flame is limp and near to popping back. Turn the flow up, or try a smaller tip.",
 		flame.TooFast: "the flame tends to leave the tip. Turn the flow down, or try a larger tip.",
 	}[flame.ClassifyExit(units.Speed(*c.exit))]
-	if words == "" {
+	if said == "" {
 		return nil
 	}
-	return []Warning{{"exit_velocity", Check, "At " + temperatureText(in.TemperatureK) + " the gas leaves at " + speedText(*c.exit) + ": " + words,
+	return []Warning{{"exit_velocity", Check, words.S("At %s the gas leaves at %s: %s", temperatureText(in.TemperatureK), speedText(*c.exit), said),
 		"exit velocities of flames, common practice, from memory", "exit_velocity_m_s"}}
 }
 
@@ -77,7 +78,7 @@ func anyOf[T ~string](list []T) string {
 		case i == 0:
 			text = name
 		case i == len(list)-1:
-			text += " or " + name
+			text += words.S(" or %s", name)
 		default:
 			text += ", " + name
 		}

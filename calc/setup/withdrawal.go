@@ -5,6 +5,7 @@ import (
 
 	"torchside/calc/cylinder"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // overdrawn refuses a tip that would draw acetylene faster than its cylinders may give it. The way out says how many would.
@@ -16,13 +17,13 @@ func overdrawn(in Input, c *candidate, s stock) *Refusal {
 	if s.spent != nil {
 		return s.spent.refusal(fuel.Name())
 	}
-	r := &Refusal{Code: "withdrawal", Field: "tip " + c.tip.Label, Read: flowText(c.fuelFlow.value, fuel) + " of " + fuel.Name() + " wanted",
-		Allowed: "at most " + flowText(*s.intermittent, fuel) + " from the cylinders as they are now", Why: "drawn faster, acetylene carries its solvent along: the flame turns bad and the cylinder is spoilt",
+	r := &Refusal{Code: "withdrawal", Field: words.S("tip %s", c.tip.Label), Read: words.S("%s of %s wanted", flowText(c.fuelFlow.value, fuel), fuel.Name()),
+		Allowed: words.S("at most %s from the cylinders as they are now", flowText(*s.intermittent, fuel)), Why: "drawn faster, acetylene carries its solvent along: the flame turns bad and the cylinder is spoilt",
 		Source: s.intermittentSource, WaysOut: []string{"fit a smaller tip for thinner work"}}
 	if n, err := cylinder.CylindersNeeded(units.StandardFlow(c.fuelFlow.value), units.StandardFlow(s.perCylinder)); err == nil && n <= mostCylinders {
-		way := "manifold " + strconv.Itoa(n) + " cylinders as full as this one"
+		way := words.S("manifold %s cylinders as full as this one", strconv.Itoa(n))
 		if !s.flat {
-			way += ", or take a larger or fuller one"
+			way += words.T(", or take a larger or fuller one")
 		}
 		r.WaysOut = append(r.WaysOut, way)
 	}
@@ -38,6 +39,6 @@ func ofWithdrawal(in Input, c *candidate, s stock) []Warning {
 	if in.Rig.FuelCylinder.Count > 1 {
 		cylinders = "the cylinders as they are now."
 	}
-	return []Warning{{"withdrawal_continuous", Caution, "Not without pauses: drawn all the time, at most " + flowText(*s.continuous, fuel) + " from " + cylinders,
+	return []Warning{{"withdrawal_continuous", Caution, words.S("Not without pauses: drawn all the time, at most %s from %s", flowText(*s.continuous, fuel), cylinders),
 		s.continuousSource, "fuel.flow_std_m3_s"}}
 }

@@ -7,6 +7,7 @@ import (
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // litresPerHour turns L/h into m³/s.
@@ -26,13 +27,13 @@ func Joints() []Joint { return []Joint{Butt, Corner, Lap, Tee, Edge} }
 // Grades returns every hose grade.
 func Grades() []HoseGrade { return []HoseGrade{GradeR, GradeRM, GradeT, GradeAcetylene, GradeAllFuels} }
 
-// words joins the members of a list for a message.
-func words[T ~string](list []T) string {
+// commas joins the members of a list for a message.
+func commas[T ~string](list []T) string {
 	out := make([]string, len(list))
 	for i, w := range list {
 		out[i] = string(w)
 	}
-	return strings.Join(out, ", ")
+	return words.Join(out, ", ")
 }
 
 // number writes a value with four significant digits, without an exponent where a person would not write one.
@@ -93,7 +94,7 @@ func ranged(si []float64, unit float64, symbol string) string {
 	for i, v := range si {
 		texts[i] = small(v / unit)
 	}
-	return strings.Join(texts, " to ") + symbol
+	return words.Join(texts, " to ") + symbol
 }
 
 // timeText writes a time as the card's numbers are written, so that one time never reads as two.

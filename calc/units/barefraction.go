@@ -1,6 +1,8 @@
 package units
 
-import "strings"
+import (
+	"torchside/calc/words"
+)
 
 // askUnit refuses a fraction without a unit in a field of metric lengths. Who writes 5/8 means inches, and nobody measures in
 // fractions of a millimetre, but a length is never guessed at: each reading within the limits is offered.
@@ -22,7 +24,7 @@ func (f Field) askUnit(s string, r reading) *ParseError {
 			readings = append(readings, outside.Read)
 		}
 	}
-	e.Read = strings.Join(readings, " or ")
+	e.Read = words.Join(readings, " or ")
 	if len(e.Choices) == 0 && f.Why != "" {
 		e.Why = f.Why
 	}

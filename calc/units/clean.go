@@ -1,6 +1,8 @@
 package units
 
-import "strings"
+import (
+	"strings"
+)
 
 // clean brings typed text to plain characters: one kind of space, prime, minus and slash, and vulgar fractions as
 // "n/d" with a space before them where they follow a digit: "1½" becomes "1 1/2".

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"torchside/calc/words"
 )
 
 // commaMark is how a comma before exactly three digits is taken; everything else about a number needs no choice.
@@ -36,7 +38,7 @@ func scanNumber(s string, comma commaMark, fractions bool) (n number, rest, prob
 	}
 	clean, ambiguous, ok := readMarks(run, spaced, comma)
 	if !ok {
-		return n, s, "the dots and commas in “" + shorten(run) + "” do not make one number"
+		return n, s, words.S("the dots and commas in “%s” do not make one number", shorten(run))
 	}
 	exponent, rest := scanExponent(rest)
 	value, problem := parseFloat(clean + exponent)
@@ -103,9 +105,9 @@ func makeFraction(whole, num, den string) (n number, problem string) {
 	}
 	switch {
 	case b == 0:
-		return n, n.text + " divides by zero"
+		return n, words.S("%s divides by zero", n.text)
 	case whole != "0" && a >= b:
-		return n, "the fraction in " + n.text + " is one or more"
+		return n, words.S("the fraction in %s is one or more", n.text)
 	case math.IsInf(n.value, 0) || math.IsNaN(n.value) || (n.value == 0 && strings.Trim(num, "0") != ""):
 		return n, "the fraction is too large or too small to compute with"
 	}

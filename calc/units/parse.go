@@ -3,6 +3,8 @@ package units
 import (
 	"math"
 	"strings"
+
+	"torchside/calc/words"
 )
 
 // longestText is how many bytes a typed text may have; no number a person types needs more.
@@ -65,11 +67,11 @@ func (f Field) choose(s string, decimal reading) (Parsed, error) {
 		return other, nil
 	case errDecimal != nil:
 		e := errDecimal.(*ParseError)
-		e.Read = e.Read + " or " + f.describe(thousand)
+		e.Read = words.S("%s or %s", e.Read, f.describe(thousand))
 		return Parsed{}, e
 	}
 	e := f.refuse(s, "the comma before three digits may be a thousand mark or a decimal comma")
-	e.Read = thousand.text + " or " + decimal.text
+	e.Read = words.S("%s or %s", thousand.text, decimal.text)
 	e.Choices = []string{thousand.text, decimal.text}
 	return Parsed{}, e
 }
@@ -221,18 +223,18 @@ func (f Field) unitProblem(token, rest string) string {
 	case token[0] == '-' || token[0] == '+':
 		return "it holds more than one number or sign; one number is needed"
 	case f.Quantity == QuantityPressure && strings.HasSuffix(unitKey(token), "a") && known(f.Quantity, strings.TrimSuffix(unitKey(token), "a")):
-		return "“" + shorten(token) + "” is marked absolute; write the pressure without that mark, as this field asks for it"
+		return words.S("“%s” is marked absolute; write the pressure without that mark, as this field asks for it", shorten(token))
 	}
 	for _, q := range Quantities() {
 		if q != f.Quantity && known(q, token) {
-			return "“" + shorten(token) + "” measures " + q.article() + "; " + f.Quantity.article() + " is needed" + inUnits(f.Quantity)
+			return words.S("“%s” measures %s; %s is needed%s", shorten(token), q.article(), f.Quantity.article(), inUnits(f.Quantity))
 		}
 	}
-	words := strings.Fields(token)
-	if len(words) > 1 && known(f.Quantity, words[0]) && known(f.Quantity, words[len(words)-1]) {
+	parts := strings.Fields(token)
+	if len(parts) > 1 && known(f.Quantity, parts[0]) && known(f.Quantity, parts[len(parts)-1]) {
 		return "it holds two units; one is needed"
 	}
-	return "“" + shorten(token+rest) + "” is no unit of " + f.Quantity.article() + " known here" + inUnits(f.Quantity)
+	return words.S("“%s” is no unit of %s known here%s", shorten(token+rest), f.Quantity.article(), inUnits(f.Quantity))
 }
 
 // known reports whether the text is a unit of the quantity.

@@ -3,6 +3,8 @@ package units
 import (
 	"strings"
 	"unicode/utf8"
+
+	"torchside/calc/words"
 )
 
 // ParseError says what was wrong with a typed text, in parts of sentences for a person. The text itself stays with the
@@ -18,25 +20,25 @@ type ParseError struct {
 
 // Error returns one readable sentence: what was read, why it is refused, what is allowed.
 func (e *ParseError) Error() string {
-	s := "read " + e.Read
+	s := words.S("read %s", e.Read)
 	switch {
 	case e.Read != "":
 	case e.Typed == "":
 		s = "nothing was typed"
 	default:
-		s = "“" + e.Typed + "” was not understood"
+		s = words.S("“%s” was not understood", e.Typed)
 	}
 	if e.Field != "" {
 		s = e.Field + ": " + s
 	}
 	if e.Allowed != "" {
-		s += "; allowed is " + e.Allowed
+		s += words.S("; allowed is %s", e.Allowed)
 	}
 	if e.Why != "" {
 		s += "; " + e.Why
 	}
 	if len(e.Choices) > 0 {
-		s += "; write " + strings.Join(e.Choices, " or ")
+		s += words.S("; write %s", words.Join(e.Choices, " or "))
 	}
 	return s
 }
@@ -66,11 +68,11 @@ func (f Field) allowed() string {
 	case f.unlimited() || (from == "" && to == ""):
 		return f.Quantity.article()
 	case from == "":
-		return withSymbol(to, u) + " or less"
+		return words.S("%s or less", withSymbol(to, u))
 	case to == "":
-		return withSymbol(from, u) + " or more"
+		return words.S("%s or more", withSymbol(from, u))
 	}
-	return from + " to " + withSymbol(to, u)
+	return words.S("%s to %s", from, withSymbol(to, u))
 }
 
 // article returns the quantity with its article: "a length".
@@ -88,9 +90,9 @@ func inUnits(q Quantity) string {
 	case 0:
 		return ""
 	case 1:
-		return ", with " + symbols[0] + " or without"
+		return words.S(", with %s or without", symbols[0])
 	default:
-		return ", in " + strings.Join(symbols[:n-1], ", ") + " or " + symbols[n-1]
+		return words.S(", in %s or %s", words.Join(symbols[:n-1], ", "), symbols[n-1])
 	}
 }
 

@@ -3,6 +3,8 @@ package units
 import (
 	"strings"
 	"unicode/utf8"
+
+	"torchside/calc/words"
 )
 
 // Texts of the other packages state a quantity in both systems, as “15 psi (1.03 bar)” or “4 to 52 °C (40 to 125 °F)”: a text is
@@ -12,6 +14,7 @@ import (
 // Say writes a text for an owner of these units: of every quantity that stands there in both systems it keeps the one of the
 // owner's system or unit, see pick. All else is left as it is.
 func (s System) Say(text string) string {
+	text = words.T(text)
 	var out strings.Builder
 	for {
 		open := strings.Index(text, " (")
@@ -47,8 +50,8 @@ type phrase struct {
 	unit   string
 }
 
-// joins are the words between the ends of a range.
-var joins = []string{" to ", " and ", " or "}
+// joins are the words between the ends of a range, in each language.
+var joins = []string{" to ", " and ", " or ", " a ", " y ", " o ", " bis ", " und ", " oder "}
 
 // lastPhrase reads the quantity at the end of a text; whole tells whether the text is nothing else. The zero phrase is none.
 func lastPhrase(text string) (p phrase, whole bool) {

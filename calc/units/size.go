@@ -3,6 +3,8 @@ package units
 import (
 	"strconv"
 	"strings"
+
+	"torchside/calc/words"
 )
 
 // Words that mark a text as a size from a table rather than a length.
@@ -13,16 +15,16 @@ var (
 
 // sizeText reports whether s is a size: one of the words is in it, or it is a single letter, and returns what is left. The
 // rest is a valid size only if it is one word.
-func sizeText(s string, words map[string]bool) (size string, ok bool) {
+func sizeText(s string, parts map[string]bool) (size string, ok bool) {
 	var rest []string
 	for _, w := range sizeWords(strings.ToLower(s)) {
-		if words[w] {
+		if parts[w] {
 			ok = true
 		} else {
 			rest = append(rest, w)
 		}
 	}
-	if !ok && words["drill"] && len(s) == 1 && isLetter(s[0]) {
+	if !ok && parts["drill"] && len(s) == 1 && isLetter(s[0]) {
 		ok = true
 	}
 	return strings.Join(rest, " "), ok
@@ -31,7 +33,7 @@ func sizeText(s string, words map[string]bool) (size string, ok bool) {
 // sizeWords splits a text into runs of digits, runs of letters and single signs; spaces and the dot of an abbreviation are
 // dropped.
 func sizeWords(s string) []string {
-	var words []string
+	var parts []string
 	for s != "" {
 		n := digitRun(s, "")
 		if n == 0 {
@@ -42,12 +44,12 @@ func sizeWords(s string) []string {
 		if n == 0 {
 			n = 1
 		}
-		if w := s[:n]; w != " " && !(w == "." && len(words) > 0 && isLetter(words[len(words)-1][0])) {
-			words = append(words, w)
+		if w := s[:n]; w != " " && !(w == "." && len(parts) > 0 && isLetter(parts[len(parts)-1][0])) {
+			parts = append(parts, w)
 		}
 		s = s[n:]
 	}
-	return words
+	return parts
 }
 
 // readGauge looks a sheet gauge number up in the field's table.
@@ -59,10 +61,10 @@ func (f Field) readGauge(s, number string) (reading, *ParseError) {
 	n, err := strconv.Atoi(number)
 	thickness, ok := f.Sheet.Thickness(n)
 	if err != nil || !ok || !allDigits(number) {
-		e := f.refuse(s, "the gauge table "+f.Sheet.String()+" has the whole numbers "+strconv.Itoa(low)+" to "+strconv.Itoa(high))
+		e := f.refuse(s, words.S("the gauge table %s has the whole numbers %s to %s", f.Sheet.String(), strconv.Itoa(low), strconv.Itoa(high)))
 		return reading{}, e
 	}
-	return reading{si: float64(thickness), text: strconv.Itoa(n) + " ga (" + f.Sheet.String() + ")"}, nil
+	return reading{si: float64(thickness), text: words.S("%s ga (%s)", strconv.Itoa(n), f.Sheet.String())}, nil
 }
 
 // readDrill looks up a numbered or letter drill.
@@ -74,7 +76,7 @@ func (f Field) readDrill(s, size string) (reading, *ParseError) {
 	}
 	if len(size) == 1 {
 		if d, ok := LetterDrill(rune(size[0])); ok {
-			return reading{si: float64(d), text: "drill " + strings.ToUpper(size)}, nil
+			return reading{si: float64(d), text: words.S("drill %s", strings.ToUpper(size))}, nil
 		}
 	}
 	return reading{}, f.refuse(s, "drill sizes are #1 to #80 and the letters A to Z")

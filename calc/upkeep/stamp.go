@@ -1,10 +1,11 @@
 package upkeep
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 	"unicode"
+
+	"torchside/calc/words"
 )
 
 // Stamp is what the newest test mark on a cylinder says.
@@ -19,7 +20,7 @@ type Stamp struct {
 type ParseError struct{ Read, Allowed, Why string }
 
 func (e *ParseError) Error() string {
-	return "read " + strconv.Quote(e.Read) + "; allowed: " + e.Allowed + "; " + e.Why
+	return words.S("read %s; allowed: %s; %s", strconv.Quote(e.Read), e.Allowed, e.Why)
 }
 
 const allowedStamps = "month and year as stamped, 06 19 or 6 A123 19, or year and month with four digits, 2019/06, with + or * behind it"
@@ -52,7 +53,7 @@ func ReadStamp(text string, today Day) (Stamp, error) {
 		s.Month = readings[1]
 	}
 	if len(readings) == 2 && readings[0] != readings[1] {
-		s.Notes = append(s.Notes, fmt.Sprintf("It may mean %s or %s: the older one counts.", readings[0].YearMonth(), readings[1].YearMonth()))
+		s.Notes = append(s.Notes, words.F("It may mean %s or %s: the older one counts.", readings[0].YearMonth(), readings[1].YearMonth()))
 	}
 	s.Notes = append(s.Notes, markNotes(marks)...)
 	return s, nil

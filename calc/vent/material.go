@@ -1,6 +1,10 @@
 package vent
 
-import "slices"
+import (
+	"slices"
+
+	"torchside/calc/words"
+)
 
 // Material is what makes a fume poisonous, in base metal, coating, filler or flux.
 type Material string
@@ -66,16 +70,16 @@ func (in Input) measure(m Material) Note {
 	before := f.name + " (" + f.where + "). " + f.harm + " "
 	switch {
 	case m == Beryllium && in.Place == OpenAir:
-		n.Text, n.Source = before+"Only a supplied-air respirator will do, in the open too.", sourceCalifornia+" (c)(1); "+sourceMichigan+"(3)"
+		n.Text, n.Source = words.S("%sOnly a supplied-air respirator will do, in the open too.", before), sourceCalifornia+" (c)(1); "+sourceMichigan+"(3)"
 	case m == Beryllium:
-		n.Text, n.Source = before+"It asks for local exhaust and a supplied-air respirator, both.", sourceMichigan+"(2)(d)"
+		n.Text, n.Source = words.S("%sIt asks for local exhaust and a supplied-air respirator, both.", before), sourceMichigan+"(2)(d)"
 	case in.Place == OpenAir:
-		n.Text, n.Source = before+"In the open wear a respirator for this fume, and stand upwind.", sourceCalifornia+" (c); "+sourceMichigan+"(3)"
+		n.Text, n.Source = words.S("%sIn the open wear a respirator for this fume, and stand upwind.", before), sourceCalifornia+" (c); "+sourceMichigan+"(3)"
 	default:
-		n.Text, n.Source = before+"Indoors it asks for exhaust at the work itself; where that does not work, for a supplied-air respirator. Airing the room is not enough.",
+		n.Text, n.Source = words.S("%sIndoors it asks for exhaust at the work itself; where that does not work, for a supplied-air respirator. Airing the room is not enough.", before),
 			sourceCalifornia+" (b)"
 		if m == Zinc || m == Chromium {
-			n.Source += "; " + sourceMichigan + "(1) would take general ventilation: the stricter one is shown"
+			n.Source += words.S("; %s(1) would take general ventilation: the stricter one is shown", sourceMichigan)
 		}
 	}
 	n.Source += "; " + sourceFederal

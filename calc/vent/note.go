@@ -1,9 +1,8 @@
 package vent
 
 import (
-	"fmt"
-
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Note is one thing to know beside the answer.
@@ -29,7 +28,7 @@ var (
 		Text: "In the open the rule for rooms asks for nothing. Work with the wind at your side, the smoke going away from your face."}
 	noteNoOxygen = Note{Code: "never_oxygen", Stop: true, Source: sourceConfined + "(1)(f)",
 		Text: "Never let oxygen out to freshen the air or to cool off: clothes and hair then burn like a torch."}
-	noteWatch = Note{Code: "person_outside", Stop: true, Source: sourceConfined + "(2)(b); 29 CFR 1910.146(b)",
+	noteWatch = Note{Code: "person_outside", Stop: true, Source: words.S("%s(2)(b); 29 CFR 1910.146(b)", sourceConfined),
 		Text: "Measure the air before going in: oxygen 19.5 to 23.5 %, fuel gas under 10 % of its lower limit. Leave cylinders outside, and a person there who does nothing but watch."}
 	noteFace = Note{Code: "head_out_of_smoke", Source: "common practice, no source",
 		Text: "Keep your head out of the rising smoke whatever the fan does."}
@@ -39,18 +38,18 @@ var (
 
 func noteVolume(v units.Volume) Note {
 	n := Note{Code: "small_room", Source: sourceRule + "(i)(A)",
-		Text: fmt.Sprintf("Each welder has %.0f m³ (%.0f ft³) of room; the rule asks for a fan below 284 m³ (10\u00a0000 ft³).", v, float64(v)/units.CubicFoot)}
+		Text: words.F("Each welder has %.0f m³ (%.0f ft³) of room; the rule asks for a fan below 284 m³ (10\u00a0000 ft³).", v, float64(v)/units.CubicFoot)}
 	if float64(v) >= printedFeet {
-		n.Text += " The feet of the rule alone would let it pass, its metres do not: the stricter holds."
+		n.Text += words.T(" The feet of the rule alone would let it pass, its metres do not: the stricter holds.")
 	}
 	return n
 }
 
 func noteCeiling(h units.Length) Note {
 	n := Note{Code: "low_ceiling", Source: sourceRule + "(i)(B)",
-		Text: fmt.Sprintf("The ceiling is at %.2f m (%.1f ft); the rule asks for a fan below 5 m (16 ft).", h, float64(h)/units.Foot)}
+		Text: words.F("The ceiling is at %.2f m (%.1f ft); the rule asks for a fan below 5 m (16 ft).", h, float64(h)/units.Foot)}
 	if float64(h) >= printedHigh {
-		n.Text += " The feet of the rule alone would let it pass, its metres do not: the stricter holds."
+		n.Text += words.T(" The feet of the rule alone would let it pass, its metres do not: the stricter holds.")
 	}
 	return n
 }
@@ -59,7 +58,7 @@ func noteCeiling(h units.Length) Note {
 func (in Input) notes(r Result) []Note {
 	list := []Note{noteSolvent}
 	if r.Mechanical {
-		list = append(list, Note{Code: "hood_instead", Source: sourceRule + "(ii), (c)(3)",
+		list = append(list, Note{Code: "hood_instead", Source: words.S("%s(ii), (c)(3)", sourceRule),
 			Text: "A hood close to the work that draws 100 ft/min (30 m/min) of air past it does instead, or an airline respirator."})
 	}
 	return append(list, noteFace)

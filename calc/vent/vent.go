@@ -1,11 +1,9 @@
 package vent
 
 import (
-	"fmt"
-	"strings"
-
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Place is where the work is done.
@@ -139,7 +137,7 @@ type WordError struct{ Field, Read, Allowed string }
 
 // Error gives the field, what was read and what is allowed.
 func (e *WordError) Error() string {
-	return fmt.Sprintf("%s: read %q; allowed is one of %s", e.Field, e.Read, e.Allowed)
+	return words.F("%s: read %q; allowed is one of %s", e.Field, e.Read, e.Allowed)
 }
 
 func known[T comparable](word T, list []T) bool {
@@ -152,9 +150,9 @@ func known[T comparable](word T, list []T) bool {
 }
 
 func joined[T ~string](list []T) string {
-	words := make([]string, len(list))
+	said := make([]string, len(list))
 	for i, w := range list {
-		words[i] = string(w)
+		said[i] = string(w)
 	}
-	return strings.Join(words, ", ")
+	return words.Join(said, ", ")
 }

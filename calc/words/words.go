@@ -15,6 +15,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // catalogue maps English texts to those of the language; nil is English.
@@ -122,6 +123,19 @@ func N(n int, one, other string) string {
 		text = T(one)
 	}
 	return strings.Replace(text, "%d", strconv.Itoa(n), 1)
+}
+
+// Count is N for a noun whose plural ends in s in English: the keys are "%d sheet" and "%d sheets".
+func Count(n int, noun string) string { return N(n, "%d "+noun, "%d "+noun+"s") }
+
+// Capital says a text as it stands at the beginning of a sentence.
+func Capital(english string) string {
+	text := []rune(T(english))
+	if len(text) == 0 {
+		return ""
+	}
+	text[0] = unicode.ToUpper(text[0])
+	return string(text)
 }
 
 // Comma tells whether the language writes a decimal comma.

@@ -22,6 +22,8 @@ func TestEnglish_isTheKeyItself(t *testing.T) {
 		{N(0, "one sheet", "%d sheets"), "0 sheets"},
 		{N(1204, "%d sheet", "%d sheets"), "1204 sheets"},
 		{Join([]string{"a", "b"}, ", or "), "a, or b"},
+		{Count(1, "sheet") + Count(2, "sheet"), "1 sheet2 sheets"},
+		{Capital("über") + Capital(""), "Über"},
 		{Number("1.5"), "1.5"},
 	} {
 		if c.got != c.want {
@@ -40,6 +42,8 @@ func TestAnotherLanguage_isLookedUpAndTheRestStaysEnglish(t *testing.T) {
 		{F("%s at %d", "oxygen", 3), "Sauerstoff bei 3"},
 		{N(1, "one sheet", "%d sheets"), "ein Blatt"},
 		{N(2, "one sheet", "%d sheets"), "2 Blätter"},
+		{Count(1, "sheet") + Count(2, "sheet"), "1 sheet2 Blätter"},
+		{Capital("oxygen"), "Sauerstoff"},
 		{Join([]string{"oxygen", "air"}, ", or "), "Sauerstoff oder air"},
 		{Number("1.5"), "1,5"},
 		{Language() + Chosen(), "dede"},

@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/state"
 )
 
@@ -69,7 +70,7 @@ func (b *WebBrowser) ShowTop(act string) {
 func (b *WebBrowser) Download(f File) (err error) {
 	defer func() {
 		if fault := recover(); fault != nil { // an exception of the browser arrives as a panic
-			err = fmt.Errorf("handing over the file: %v", fault)
+			err = fmt.Errorf(words.T("handing over the file: %v"), fault)
 		}
 	}()
 	if !app.Window().Get("torchsideDownload").Truthy() {

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/state"
 )
 
@@ -62,7 +63,7 @@ func (b *WebBrowser) ShareText(title, text string, failed func(why string)) {
 	var refused, settled app.Func
 	refused = app.FuncOf(func(_ app.Value, args []app.Value) any {
 		if len(args) > 0 && args[0].Get("name").String() != "AbortError" {
-			failed("the browser said " + args[0].Get("name").String())
+			failed(words.S("the browser said %s", args[0].Get("name").String()))
 		}
 		return nil
 	})

@@ -6,6 +6,8 @@ import (
 	"fmt"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/words"
 )
 
 var (
@@ -17,7 +19,7 @@ var (
 func (b *WebBrowser) Next(ctx context.Context, source int, plain bool) (p Prepared, ok bool, err error) {
 	defer func() {
 		if fault := recover(); fault != nil { // an exception of the browser arrives as a panic
-			err = fmt.Errorf("preparing a photo: %v", fault)
+			err = fmt.Errorf(words.T("preparing a photo: %v"), fault)
 		}
 	}()
 	photos := app.Window().Get("torchsidePhotos")

@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/state"
 )
 
@@ -28,7 +29,7 @@ func FetchStatic(ctx context.Context, address string) ([]byte, error) {
 		return nil, fmt.Errorf("reading %s: %w", address, err)
 	}
 	if !response.Get("ok").Bool() {
-		return nil, fmt.Errorf("reading %s: the answer was %d", address, response.Get("status").Int())
+		return nil, fmt.Errorf(words.T("reading %s: the answer was %d"), address, response.Get("status").Int())
 	}
 	buffer, err := await(ctx, response.Call("arrayBuffer"))
 	if err != nil {

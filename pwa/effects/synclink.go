@@ -1,6 +1,8 @@
 package effects
 
-import "fmt"
+import (
+	"fmt"
+)
 
 // linkName is the name under which the local storage keeps the device's place in a shop. It is not in the store: an export must not
 // hand the secret on.

@@ -92,7 +92,7 @@ func unitRows(system units.System) []widgets.UnitRow {
 			symbols = append(symbols, u.Symbol())
 		}
 		if len(symbols) > 1 && q != units.QuantityNumber {
-			rows = append(rows, widgets.UnitRow{Key: q.String(), Label: title(q.String()), Symbols: symbols, Chosen: system.Unit(q).Symbol()})
+			rows = append(rows, widgets.UnitRow{Key: q.String(), Label: words.Capital(q.String()), Symbols: symbols, Chosen: system.Unit(q).Symbol()})
 		}
 	}
 	return rows
@@ -148,13 +148,6 @@ func (b *Bench) usual() app.UI {
 
 func sourcesNote() app.UI {
 	return widgets.Card("Where the numbers come from",
-		app.P().Text("Every number of a settings card opens, with a tap, the sheet that tells its formula, inputs, source and uncertainty."),
-		app.P().Text("The kinds, the strongest first: maker's chart (as you typed it in), handbook, computed, common practice. One marked “from memory” has not been checked against its source yet and only makes advice stricter."))
-}
-
-func title(s string) string {
-	if s == "" {
-		return s
-	}
-	return string(s[0]-'a'+'A') + s[1:]
+		app.P().Text(words.Text("Every number of a settings card opens, with a tap, the sheet that tells its formula, inputs, source and uncertainty.")),
+		app.P().Text(words.Text("The kinds, the strongest first: maker's chart (as you typed it in), handbook, computed, common practice. One marked “from memory” has not been checked against its source yet and only makes advice stricter.")))
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
@@ -16,12 +17,12 @@ import (
 func (b *Bench) data() app.UI {
 	return widgets.Card("Your data",
 		b.health(),
-		app.P().Class("quiet").Text("Everything is kept on this device, at this address alone. A file is how it moves to another address or device, and how it survives a lost phone."),
+		app.P().Class("quiet").Text(words.Text("Everything is kept on this device, at this address alone. A file is how it moves to another address or device, and how it survives a lost phone.")),
 		&widgets.BigButton{Act: "export", Label: "Save everything as a file", Disabled: b.Bench.Busy, OnPress: post(state.ExportRequested{})},
 		&fileButton{Act: "import", Label: "Read such a file in", Disabled: b.Bench.Busy, Limit: b.Bench.Limit},
 		app.If(b.Bench.Preview != nil, b.preview),
 		app.Div().Aria("live", "polite").Body(app.If(b.Bench.Report != "", func() app.UI {
-			return app.P().DataSet("val", "transfer-report").Text(b.Bench.Report)
+			return app.P().DataSet("val", "transfer-report").Text(words.Text(b.Bench.Report))
 		})),
 	)
 }
@@ -30,8 +31,8 @@ func (b *Bench) data() app.UI {
 func (b *Bench) preview() app.UI {
 	p := b.Bench.Preview
 	return app.Div().Class("actions").DataSet("val", "import-preview").Role("status").Body(
-		app.P().Class("word").Text("The file is sound. It would bring:"),
-		app.Ul().Class("steps").Body(app.Range(p.Lines).Slice(func(i int) app.UI { return app.Li().Text(p.Lines[i]) })),
+		app.P().Class("word").Text(words.Text("The file is sound. It would bring:")),
+		app.Ul().Class("steps").Body(app.Range(p.Lines).Slice(func(i int) app.UI { return app.Li().Text(words.Text(p.Lines[i])) })),
 		app.If(!p.Empty, func() app.UI {
 			return &widgets.BigButton{Act: "import-accept", Label: "Add this to what is here", Kind: widgets.Main, Disabled: b.Bench.Busy, OnPress: post(state.ImportAccepted{})}
 		}),
@@ -41,7 +42,7 @@ func (b *Bench) preview() app.UI {
 func (b *Bench) health() app.UI {
 	h := b.Bench.Health
 	if !h.Known {
-		return app.P().DataSet("val", "storage-health").Text("The browser has not yet said how it keeps them.")
+		return app.P().DataSet("val", "storage-health").Text(words.Text("The browser has not yet said how it keeps them."))
 	}
 	promise := "No promise: this browser may throw it away when space runs short. Put the app on the home screen, and save a file now and then."
 	if h.Persistent {
@@ -49,7 +50,7 @@ func (b *Bench) health() app.UI {
 	}
 	facts := []app.UI{widgets.Fact("Records", strconv.Itoa(h.Records), "storage-records"), widgets.Fact("Kept for good", promise, "storage-persistent")}
 	if h.Quota > 0 {
-		facts = append(facts, widgets.Fact("Room", byteSize(h.Bytes)+" of "+byteSize(h.Quota)+" used", "storage-room"))
+		facts = append(facts, widgets.Fact("Room", words.S("%s of %s used", byteSize(h.Bytes), byteSize(h.Quota)), "storage-room"))
 	}
 	return app.Div().DataSet("val", "storage-health").Body(widgets.Facts(facts...))
 }
@@ -57,9 +58,9 @@ func (b *Bench) health() app.UI {
 // byteSize writes a size in the unit that keeps it short.
 func byteSize(n int64) string {
 	if n >= 1e9 {
-		return strconv.FormatFloat(float64(n)/1e9, 'f', 1, 64) + " GB"
+		return words.S("%s GB", strconv.FormatFloat(float64(n)/1e9, 'f', 1, 64))
 	}
-	return strconv.FormatFloat(float64(n)/1e6, 'f', 1, 64) + " MB"
+	return words.S("%s MB", strconv.FormatFloat(float64(n)/1e6, 'f', 1, 64))
 }
 
 // fileButton lets a person pick one file and sends its content as an import.
@@ -74,7 +75,7 @@ type fileButton struct {
 // Render shows the browser's own file input under our label.
 func (f *fileButton) Render() app.UI {
 	return app.Label().Class("big", "big-plain", "file-button").Body(
-		app.Span().Class("big-label").Text(f.Label),
+		app.Span().Class("big-label").Text(words.Text(f.Label)),
 		app.Input().Type("file").Class("visually-hidden").DataSet("act", f.Act).Attr("accept", ".zip,application/zip").
 			Disabled(f.Disabled).OnChange(f.onChange))
 }
@@ -100,7 +101,7 @@ func tooLarge(size, limit int64) error {
 	if limit <= 0 || size <= limit {
 		return nil
 	}
-	return fmt.Errorf("the file has %s; files of this app have at most %s", byteSize(size), byteSize(limit))
+	return fmt.Errorf(words.T("the file has %s; files of this app have at most %s"), byteSize(size), byteSize(limit))
 }
 
 // notRead is what the browser said when it would not read a file.
@@ -108,5 +109,5 @@ func notRead(args []app.Value) error {
 	if len(args) == 0 || !args[0].Truthy() {
 		return errors.New("the browser could not read the file")
 	}
-	return errors.New("the browser could not read the file: " + args[0].Call("toString").String())
+	return errors.New(words.S("the browser could not read the file: %s", args[0].Call("toString").String()))
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -34,7 +35,7 @@ func (p *CutList) Render() app.UI {
 	c := p.Cuts
 	return widgets.Page("Will the gas last for these cuts?",
 		app.If(p.Missing, func() app.UI {
-			return app.P().DataSet("val", "cuts.missing").Text("The rig lacks parts: see what is missing in Setup.")
+			return app.P().DataSet("val", "cuts.missing").Text(words.Text("The rig lacks parts: see what is missing in Setup."))
 		}).ElseIf(c.Refusal != nil, p.refusal),
 		p.answer(),
 		app.Range(c.Rows).Slice(p.row),
@@ -44,8 +45,8 @@ func (p *CutList) Render() app.UI {
 				return &widgets.BigButton{Act: "cuts-back", Label: "Put the row back", OnPress: post(state.CutRowBack{})}
 			})),
 		widgets.Card("As in Setup",
-			app.P().DataSet("val", "cuts.as").Text(present.CutsOf(c.Metal, string(c.Start), c.Painted)),
-			app.P().Class("quiet").Text("Purity of the oxygen, shop temperature and altitude are also those of Setup. Every row is cut as its settings card says, hose included; there stands where each number comes from. Speeds are those of a hand."),
+			app.P().DataSet("val", "cuts.as").Text(words.Text(present.CutsOf(c.Metal, string(c.Start), c.Painted))),
+			app.P().Class("quiet").Text(words.Text("Purity of the oxygen, shop temperature and altitude are also those of Setup. Every row is cut as its settings card says, hose included; there stands where each number comes from. Speeds are those of a hand.")),
 			widgets.BigLink("cuts-to-setup", "To Setup", "/", widgets.Plain)),
 	)
 }
@@ -68,7 +69,7 @@ func (p *CutList) answer() app.UI {
 	v := p.view()
 	if v == nil {
 		return app.If(p.Cuts.Refusal == nil && !p.Missing, func() app.UI {
-			return app.P().DataSet("val", "cuts.empty").Text("Fill in the rows below: what is cut, in which order.")
+			return app.P().DataSet("val", "cuts.empty").Text(words.Text("Fill in the rows below: what is cut, in which order."))
 		})
 	}
 	level, shape := "level-note", widgets.MarkNote
@@ -79,8 +80,8 @@ func (p *CutList) answer() app.UI {
 		widgets.StandingBox(v.Standing),
 		widgets.WarningList(v.Cautions),
 		app.Section().Class("notice", level).DataSet("act", "cuts-answer").Aria("live", "polite").Body(
-			app.H2().Class("cuts-head").Body(widgets.MarkShape(shape), app.Text(" "), app.Span().DataSet("val", "cuts.lasts").Text(v.Lasts)),
-			app.Range(v.More).Slice(func(i int) app.UI { return app.P().Class("notice-text").Body(app.Span().Text(v.More[i])) })),
+			app.H2().Class("cuts-head").Body(widgets.MarkShape(shape), app.Text(" "), app.Span().DataSet("val", "cuts.lasts").Text(words.Text(v.Lasts))),
+			app.Range(v.More).Slice(func(i int) app.UI { return app.P().Class("notice-text").Body(app.Span().Text(words.Text(v.More[i]))) })),
 		widgets.WarningList(v.Checks),
 		widgets.FactList(v.Facts),
 	)
@@ -90,7 +91,7 @@ func (p *CutList) refusal() app.UI {
 	opt := present.Options{Units: p.Prefs.Units, Region: p.Prefs.Region, Currency: p.Prefs.Currency}
 	r := present.NewRefusal(*p.Cuts.Refusal, opt)
 	if p.Cuts.Refused > 0 {
-		r.Head = "Row " + strconv.Itoa(p.Cuts.Refused) + " cannot be cut so"
+		r.Head = words.S("Row %s cannot be cut so", strconv.Itoa(p.Cuts.Refused))
 	}
 	return widgets.RefusalCard(r)
 }
@@ -106,7 +107,7 @@ func (p *CutList) row(i int) app.UI {
 		body = append(body, widgets.FactList(v.Rows[i]))
 	}
 	if len(p.Cuts.Rows) > 1 {
-		body = append(body, &widgets.SmallButton{Act: "cuts-" + row.ID + "-remove", Label: "Take row " + strconv.Itoa(i+1) + " off", OnPress: post(state.CutRowRemoved{ID: row.ID})})
+		body = append(body, &widgets.SmallButton{Act: "cuts-" + row.ID + "-remove", Label: words.S("Take row %s off", strconv.Itoa(i+1)), OnPress: post(state.CutRowRemoved{ID: row.ID})})
 	}
-	return widgets.Card("Row "+strconv.Itoa(i+1), body...)
+	return widgets.Card(words.S("Row %s", strconv.Itoa(i+1)), body...)
 }

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -29,7 +30,7 @@ func (c *Cylinders) Render() app.UI {
 		cautionLine("Secure every cylinder upright, in use and in store, caps on when not in use. In store keep oxygen 20 ft (6.1 m) from fuel gases and from what burns, or behind a wall 5 ft (1.5 m) high that stands half an hour of fire.",
 			"29 CFR 1910.253(b)(4)(iii)", "cylinder-caution"),
 		app.If(len(c.Log.Cylinders) == 0, func() app.UI {
-			return widgets.Card("", app.P().Text("There is no cylinder in the rig yet. Add one under Rig."), widgets.BigLink("cylinders-rig", "To the rig", "/rig", widgets.Main))
+			return widgets.Card("", app.P().Text(words.Text("There is no cylinder in the rig yet. Add one under Rig.")), widgets.BigLink("cylinders-rig", "To the rig", "/rig", widgets.Main))
 		}),
 		app.Range(c.Log.Cylinders).Slice(func(i int) app.UI {
 			return &cylinderCard{View: c.Log.Cylinders[i], Now: c.Now, Options: c.Options}
@@ -55,14 +56,14 @@ func (c *cylinderCard) Render() app.UI {
 		app.H2().Class("card-title").Body(widgets.HoseName(present.HoseFor(v.GasName, c.Options.Region), v.Name)),
 		app.Div().Class("card-body").Body(
 			app.If(v.Sample, func() app.UI {
-				return app.P().Class("rig-tag", "level-check").Body(widgets.MarkShape(widgets.MarkCheck), app.Span().Text("SAMPLE: invented"))
+				return app.P().Class("rig-tag", "level-check").Body(widgets.MarkShape(widgets.MarkCheck), app.Span().Text(words.Text("SAMPLE: invented")))
 			}),
 			c.settle(),
 			app.If(v.Left != "", func() app.UI {
-				return app.P().Class("pace-beats").DataSet("val", "cylinder-left").Text(v.Left + " left")
+				return app.P().Class("pace-beats").DataSet("val", "cylinder-left").Text(words.S("%s left", v.Left))
 			}),
-			app.P().DataSet("val", "cylinder-forecast").Text(v.Forecast),
-			app.Range(v.Cost).Slice(func(i int) app.UI { return app.P().Text(v.Cost[i]) }),
+			app.P().DataSet("val", "cylinder-forecast").Text(words.Text(v.Forecast)),
+			app.Range(v.Cost).Slice(func(i int) app.UI { return app.P().Text(words.Text(v.Cost[i])) }),
 			c.next(),
 			c.lines()))
 }
@@ -76,8 +77,8 @@ func (c *cylinderCard) settle() app.UI {
 	word := map[string]string{"": "Upright since it came?", "lying": "Lying", "settling": "Settling, until " + present.Moment(s.Until), "settled": "Settled"}[s.State]
 	level := map[string]widgets.Mark{"": widgets.MarkCheck, "lying": widgets.MarkStop, "settling": widgets.MarkCaution, "settled": widgets.MarkDone}[s.State]
 	return app.Div().Class("stack").DataSet("val", "cylinder-settle").Body(
-		app.P().Class("level-"+string(level)).Body(widgets.MarkShape(level), app.Text(" "), app.Strong().Class("word").Text(word)),
-		app.If(s.Why != "", func() app.UI { return app.P().Text(s.Why) }),
+		app.P().Class("level-"+string(level)).Body(widgets.MarkShape(level), app.Text(" "), app.Strong().Class("word").Text(words.Text(word))),
+		app.If(s.Why != "", func() app.UI { return app.P().Text(words.Text(s.Why)) }),
 		app.Div().Class("pairs").Body(
 			c.event("laid", "It was laid down", ""), c.event("upright", "It stands up now", "starts its timer")))
 }
@@ -128,6 +129,6 @@ func (l *cylinderLine) Render() app.UI {
 		text += ", " + e.Used
 	}
 	return app.Div().Class("joint").DataSet("val", "cylinder-line").Body(
-		app.P().Body(app.Strong().Text(present.Moment(e.At)+" "), app.Span().Text(text), app.If(e.Note != "", func() app.UI { return app.Span().Dir("auto").Text(": " + e.Note) })),
+		app.P().Body(app.Strong().Text(words.Text(present.Moment(e.At)+" ")), app.Span().Text(words.Text(text)), app.If(e.Note != "", func() app.UI { return app.Span().Dir("auto").Text(words.Text(": " + e.Note)) })),
 		&widgets.SmallButton{Act: "cylinder-remove-" + e.ID, Label: "Delete", OnPress: post(state.CylinderEntryRemoved{ID: e.ID})})
 }

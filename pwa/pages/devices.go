@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -33,7 +34,7 @@ func (d *Devices) Render() app.UI {
 
 func (d *Devices) report() app.UI {
 	return app.Div().Aria("live", "polite").Body(app.If(d.Sync.Report != "", func() app.UI {
-		return app.P().Class("soon").DataSet("val", "sync-report").Body(widgets.MarkShape(widgets.MarkDone), app.Text(" "), app.Span().Text(d.Sync.Report))
+		return app.P().Class("soon").DataSet("val", "sync-report").Body(widgets.MarkShape(widgets.MarkDone), app.Text(" "), app.Span().Text(words.Text(d.Sync.Report)))
 	}))
 }
 
@@ -45,9 +46,9 @@ func (d *Devices) join() app.UI {
 		label = "Joining …"
 	}
 	return widgets.Card("Join a shop",
-		app.P().Text("What is on this device goes into the shop, and what is in the shop comes here. Nothing is lost on either side, and everything keeps working without the network."),
+		app.P().Text(words.Text("What is on this device goes into the shop, and what is in the shop comes here. Nothing is lost on either side, and everything keeps working without the network.")),
 		app.If(j.Scanned, func() app.UI {
-			return app.P().Class("quiet").DataSet("val", "join-scanned").Text("The code came with the address you opened.")
+			return app.P().Class("quiet").DataSet("val", "join-scanned").Text(words.Text("The code came with the address you opened."))
 		}),
 		app.Div().Class("join-code").Body(&widgets.TextField{ID: "join-code", Act: "join-code", Type: "tel", Label: "Code", Help: "Eight digits.", Value: j.Code, OnInput: d.onJoin("code")}),
 		&widgets.TextField{ID: "join-name", Act: "join-name", Label: "Name of this device", Help: "To know it by in the list.", Value: j.Name, OnInput: d.onJoin("name")},
@@ -68,13 +69,13 @@ func whereCodes() app.UI {
 		"A code lets one device in, once, within ten minutes.",
 	}
 	return widgets.Card("Where the code comes from", app.Ul().Class("steps").Body(
-		app.Range(ways).Slice(func(i int) app.UI { return app.Li().Text(ways[i]) })))
+		app.Range(ways).Slice(func(i int) app.UI { return app.Li().Text(words.Text(ways[i])) })))
 }
 
 // problem shows what went wrong, in words and with a shape.
 func problem(text, val string) app.UI {
 	return app.Div().Class("field-error").Aria("live", "assertive").Body(app.If(text != "", func() app.UI {
-		return app.P().DataSet("val", val).Body(widgets.MarkShape(widgets.MarkStop), app.Text(" "), app.Span().Text(text))
+		return app.P().DataSet("val", val).Body(widgets.MarkShape(widgets.MarkStop), app.Text(" "), app.Span().Text(words.Text(text)))
 	}))
 }
 
@@ -109,17 +110,17 @@ func (d *Devices) trouble() app.UI {
 		app.If(s.Reason != "", func() app.UI { return app.Div().DataSet("val", "sync-reason").Body(caution(s.Reason)) }),
 		app.If(s.Refused > 0, func() app.UI {
 			return app.Div().DataSet("val", "sync-refused").Body(
-				caution("The server did not take "+itoa(s.Refused)+" of the changes. They stay on this device and are in every export."),
-				app.Ul().Class("quiet").Body(app.Range(s.Reasons).Slice(func(i int) app.UI { return app.Li().Text("Its reason: " + s.Reasons[i]) })))
+				caution(words.S("The server did not take %s of the changes. They stay on this device and are in every export.", itoa(s.Refused))),
+				app.Ul().Class("quiet").Body(app.Range(s.Reasons).Slice(func(i int) app.UI { return app.Li().Text(words.S("Its reason: %s", s.Reasons[i])) })))
 		}),
 		app.If(s.Progress.Later > 0, func() app.UI {
-			return app.P().Class("quiet").DataSet("val", "sync-later").Text(itoa(s.Progress.Later) + " photo files could not be exchanged yet; they are tried again with the next run.")
+			return app.P().Class("quiet").DataSet("val", "sync-later").Text(words.S("%s photo files could not be exchanged yet; they are tried again with the next run.", itoa(s.Progress.Later)))
 		}),
 		app.If(s.Progress.Damaged > 0, func() app.UI {
-			return caution(itoa(s.Progress.Damaged) + " photo files are damaged, here or on the server, and were not exchanged.")
+			return caution(words.S("%s photo files are damaged, here or on the server, and were not exchanged.", itoa(s.Progress.Damaged)))
 		}),
 		app.If(s.Progress.Replaced, func() app.UI {
-			return app.P().Class("quiet").Text("The server was set up anew or put back to an older state: this device has offered it everything again.")
+			return app.P().Class("quiet").Text(words.Text("The server was set up anew or put back to an older state: this device has offered it everything again."))
 		}))
 }
 
@@ -134,7 +135,7 @@ func (d *Devices) photos() app.UI {
 		&widgets.ChoiceGroup{ID: "sync-photos", Act: "sync-photos", Label: "When are photos exchanged?", Selected: choice, OnChoose: onPhotosWhen, Choices: []widgets.Choice{
 			{Value: "always", Label: "Always"}, {Value: state.PhotosFree, Label: "Wi-Fi only"}}},
 		app.If(s.Linked.Photos == state.PhotosFree && s.Progress.CostUnknown, func() app.UI {
-			return app.P().DataSet("val", "sync-cost").Text("This browser does not tell what the connection costs. Photos wait until you send them by hand.")
+			return app.P().DataSet("val", "sync-cost").Text(words.Text("This browser does not tell what the connection costs. Photos wait until you send them by hand."))
 		}),
 		app.If(s.Progress.Left > 0, func() app.UI {
 			return &widgets.BigButton{Act: "sync-photos-now", Label: "Exchange photos now", OnPress: post(state.SyncAsked{Photos: true})}

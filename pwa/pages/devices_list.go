@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -18,10 +19,10 @@ func (d *Devices) invite() app.UI {
 			problem(d.Sync.Devices.Error, "devices-error"))
 	}
 	return widgets.Card("Another device",
-		app.P().Text("Scan this with the camera of the other device, or open "+i.Link[:atHash(i.Link)]+" there and type the code."),
-		widgets.QR(present.QR(i.QR, "Opens the app with the code "+present.SpacedCode(i.Code))),
-		app.P().Class("invite-code").DataSet("val", "invite-code").Text(present.SpacedCode(i.Code)),
-		app.P().Class("quiet").DataSet("val", "invite-until").Text("For one device, once, until "+present.TimeOfDay(i.Expires)+"."),
+		app.P().Text(words.S("Scan this with the camera of the other device, or open %s there and type the code.", i.Link[:atHash(i.Link)])),
+		widgets.QR(present.QR(i.QR, words.S("Opens the app with the code %s", present.SpacedCode(i.Code)))),
+		app.P().Class("invite-code").DataSet("val", "invite-code").Text(words.Text(present.SpacedCode(i.Code))),
+		app.P().Class("quiet").DataSet("val", "invite-until").Text(words.S("For one device, once, until %s.", present.TimeOfDay(i.Expires))),
 		&widgets.BigButton{Act: "invite-away", Label: "Put the code away", OnPress: post(state.InvitePutAway{})})
 }
 
@@ -40,7 +41,7 @@ func (d *Devices) list() app.UI {
 	list := d.Sync.Devices
 	return widgets.Card("Devices of the shop",
 		app.If(len(list.List) == 0, func() app.UI {
-			return app.P().Class("quiet").Text("The list comes from the server; it was not read yet.")
+			return app.P().Class("quiet").Text(words.Text("The list comes from the server; it was not read yet."))
 		}),
 		app.Range(list.List).Slice(func(i int) app.UI { return &deviceRow{Device: list.List[i], Devices: list} }),
 		problem(list.Error, "devices-list-error"),
@@ -51,16 +52,16 @@ func (d *Devices) list() app.UI {
 func (d *Devices) leave() app.UI {
 	asked := d.Sync.Devices.Confirm == d.Sync.Linked.ID
 	return widgets.Card("Leave the shop",
-		app.P().Text("Everything stays on this device. What you enter afterwards is here alone."),
+		app.P().Text(words.Text("Everything stays on this device. What you enter afterwards is here alone.")),
 		app.If(d.Sync.Waiting > 0, func() app.UI {
-			return caution(present.SyncFacts{Waiting: d.Sync.Waiting}.SyncLine() + ". The others do not get it if you leave now.")
+			return caution(words.S("%s. The others do not get it if you leave now.", present.SyncFacts{Waiting: d.Sync.Waiting}.SyncLine()))
 		}),
 		app.If(!asked, func() app.UI {
 			return &widgets.BigButton{Act: "leave", Label: "Leave the shop", OnPress: post(state.LeaveRequested{})}
 		}),
 		app.If(asked, func() app.UI {
 			return widgets.Actions(
-				&widgets.BigButton{Act: "leave-yes", Label: "Yes, leave “" + d.Sync.Linked.Shop + "”", Kind: widgets.Danger, Disabled: d.Sync.Devices.Busy, OnPress: post(state.LeaveRequested{})},
+				&widgets.BigButton{Act: "leave-yes", Label: words.S("Yes, leave “%s”", d.Sync.Linked.Shop), Kind: widgets.Danger, Disabled: d.Sync.Devices.Busy, OnPress: post(state.LeaveRequested{})},
 				&widgets.BigButton{Act: "leave-no", Label: "Stay", OnPress: post(state.RevokeAsked{})})
 		}))
 }
@@ -80,18 +81,18 @@ func (r *deviceRow) CompoID() string { return "device-" + r.Device.ID }
 func (r *deviceRow) Render() app.UI {
 	d := r.Device
 	return app.Div().Class("device").DataSet("val", "device-"+d.ID).Body(
-		app.P().Class("device-name").Dir("auto").Text(d.Name),
-		app.P().Class("quiet").Text(memberWords(d)),
+		app.P().Class("device-name").Dir("auto").Text(words.Text(d.Name)),
+		app.P().Class("quiet").Text(words.Text(memberWords(d))),
 		app.If(d.Revoked == 0, func() app.UI { return r.ways() }))
 }
 
 func memberWords(d state.Device) string {
-	text := "In the shop since " + present.DayAndTime(d.Added) + ", last seen " + present.DayAndTime(d.Seen) + "."
+	text := words.S("In the shop since %s, last seen %s.", present.DayAndTime(d.Added), present.DayAndTime(d.Seen))
 	if d.Revoked != 0 {
-		text = "Put out " + present.DayAndTime(d.Revoked) + "."
+		text = words.S("Put out %s.", present.DayAndTime(d.Revoked))
 	}
 	if d.This {
-		text = "This device. " + text
+		text = words.S("This device. %s", text)
 	}
 	return text
 }
@@ -106,8 +107,8 @@ func (r *deviceRow) ways() app.UI {
 			&widgets.BigButton{Act: "device-rename-leave", Label: "Keep the old one", OnPress: post(state.RenameBegun{})})
 	case r.Devices.Confirm == d.ID && !d.This:
 		return widgets.Actions(
-			app.P().Text("It gets nothing new and can send nothing. What is on it stays on it. A lost phone: put it out."),
-			&widgets.BigButton{Act: "device-revoke-yes", Label: "Yes, put “" + d.Name + "” out", Kind: widgets.Danger, Disabled: r.Devices.Busy, OnPress: post(state.Revoked{ID: d.ID})},
+			app.P().Text(words.Text("It gets nothing new and can send nothing. What is on it stays on it. A lost phone: put it out.")),
+			&widgets.BigButton{Act: "device-revoke-yes", Label: words.S("Yes, put “%s” out", d.Name), Kind: widgets.Danger, Disabled: r.Devices.Busy, OnPress: post(state.Revoked{ID: d.ID})},
 			&widgets.BigButton{Act: "device-revoke-no", Label: "Leave it in", OnPress: post(state.RevokeAsked{})})
 	}
 	return app.Div().Class("pairs").Body(

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
 )
@@ -18,8 +19,8 @@ func fields(list []state.FormField, place string, typed, chosen onField) []app.U
 	var out []app.UI
 	for i := 0; i < len(list); i++ {
 		if list[i].Pair && i+1 < len(list) {
-			out = append(out, app.Div().Role("group").Aria("label", list[i].Group).Body(
-				app.P().Class("field-group").Text(list[i].Group),
+			out = append(out, app.Div().Role("group").Aria("label", words.Text(list[i].Group)).Body(
+				app.P().Class("field-group").Text(words.Text(list[i].Group)),
 				app.Div().Class("field-pair").Body(field(list[i], place, typed, chosen), field(list[i+1], place, typed, chosen))))
 			i++
 			continue

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -30,7 +31,7 @@ func (p *Flame) Render() app.UI {
 	opt := present.Options{Units: p.Prefs.Units, Region: p.Prefs.Region, Currency: p.Prefs.Currency}
 	fuel := p.Flame.Question.Fuel
 	return widgets.Page("What does this flame do?",
-		app.P().Class("quiet").DataSet("val", "flame.tip").Text(p.tip(opt)),
+		app.P().Class("quiet").DataSet("val", "flame.tip").Text(words.Text(p.tip(opt))),
 		&flameLive{Flame: p.Flame, Opt: opt, Outer: p.outer},
 		&widgets.SelectField{ID: "flame-fuel", Act: "flame-fuel", Label: "Fuel", Choices: choices(present.Fuels()), Selected: string(fuel), OnChoose: p.onFuel},
 		p.balance(),

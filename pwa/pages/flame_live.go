@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -64,7 +65,7 @@ func (f *flameLive) settle(ctx app.Context) {
 // Render shows the flame, the slider, and what is in the flame.
 func (f *flameLive) Render() app.UI {
 	if f.live.Answer == nil {
-		return app.P().Class("quiet").Text("No flame: " + f.live.Error)
+		return app.P().Class("quiet").Text(words.S("No flame: %s", f.live.Error))
 	}
 	v := f.shown()
 	return app.Div().Class("stack").Body(
@@ -90,7 +91,7 @@ func (f *flameLive) slider(v present.FlameView) app.UI {
 	stop := func(name, label string, ratio float64) widgets.FlameStop {
 		return widgets.FlameStop{Act: "flame-" + name, Label: label, Ratio: ratio, Here: class == name}
 	}
-	return &widgets.FlameSlider{ID: flameSliderID, Label: "Oxygen to " + f.live.Question.Fuel.Name(), Spoken: v.Spoken,
+	return &widgets.FlameSlider{ID: flameSliderID, Label: words.S("Oxygen to %s", f.live.Question.Fuel.Name()), Spoken: v.Spoken,
 		Low: f.live.Low, High: f.live.High, Ratio: f.live.Question.Ratio,
 		Stops:   []widgets.FlameStop{stop("carburizing", present.ClassStop(f.live.Question.Fuel), s.Carburizing), stop("neutral", "Neutral", s.Neutral), stop("oxidizing", "Oxidizing", s.Oxidizing)},
 		OnSlide: f.onSlide, OnRest: f.onRest, OnPick: f.onPick}
@@ -99,8 +100,8 @@ func (f *flameLive) slider(v present.FlameView) app.UI {
 // use offers the ratio to the card where it differs from the card's.
 func (f *flameLive) use() app.UI {
 	return app.Div().Class("summary").Body(
-		app.P().Class("summary-text").Text("The card is for "+present.Ratio(f.live.CardRatio)+"."),
-		&widgets.SmallButton{Act: "flame-use", Label: "Make it " + present.Ratio(f.live.Question.Ratio), OnPress: f.onUse})
+		app.P().Class("summary-text").Text(words.S("The card is for %s.", present.Ratio(f.live.CardRatio))),
+		&widgets.SmallButton{Act: "flame-use", Label: words.S("Make it %s", present.Ratio(f.live.Question.Ratio)), OnPress: f.onUse})
 }
 
 // onSlide draws this part alone.

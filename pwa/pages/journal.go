@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -39,7 +40,7 @@ func (j *Journal) open() app.UI {
 	case o.Editor != nil:
 		return &sheetEditor{Form: o.Editor, Now: j.App.Clock, Options: j.options()}
 	case o.Opening.ID != "":
-		return widgets.Page("One moment", app.P().Role("status").DataSet("val", "sheet-opening").Text("Reading the sheet …"))
+		return widgets.Page("One moment", app.P().Role("status").DataSet("val", "sheet-opening").Text(words.Text("Reading the sheet …")))
 	case o.Shown != nil:
 		return &sheetReader{View: o.Shown, Options: j.options(), Report: o.Report}
 	}

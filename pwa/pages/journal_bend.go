@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -16,7 +17,7 @@ func (e *sheetEditor) tests() app.UI {
 	list := e.Form.Tests
 	note := "none noted"
 	if len(list) > 0 {
-		note = strconv.Itoa(len(list)) + " noted"
+		note = words.S("%s noted", strconv.Itoa(len(list)))
 	}
 	return app.Details().Class("fold").Body(
 		foldHead("sheet-fold-tests", "Bend or break test", note),
@@ -45,7 +46,7 @@ func (r *testRow) CompoID() string { return r.Form + "-test-" + strconv.Itoa(r.I
 func (r *testRow) Render() app.UI {
 	act := "sheet-test-" + strconv.Itoa(r.Index)
 	return app.Div().Class("version").Body(
-		app.P().Class("word").DataSet("val", act).Text(r.Name),
+		app.P().Class("word").DataSet("val", act).Text(words.Text(r.Name)),
 		&widgets.TextField{ID: act + "-seen", Act: act + "-seen", Label: "What was seen?", Value: r.Seen, OnInput: r.onSeen},
 		&widgets.SmallButton{Act: act + "-drop", Label: "Take this test away", OnPress: post(state.SheetTestDropped{Index: r.Index})})
 }

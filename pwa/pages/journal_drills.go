@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -28,7 +29,7 @@ func (d *journalDrills) Render() app.UI {
 	}
 	return widgets.Page("What do I practise next?",
 		backToList(),
-		app.P().Class("quiet").Text("Each drill adds one thing to the one before. "+present.PathSource),
+		app.P().Class("quiet").Text(words.S("Each drill adds one thing to the one before. %s", present.PathSource)),
 		app.Div().Class("drills").Body(app.Range(j.Drills).Slice(func(i int) app.UI { return d.row(i) })),
 		&widgets.BigButton{Act: "drill-add", Label: "Add a drill of my own", OnPress: post(state.DrillAdded{})},
 	)
@@ -77,7 +78,7 @@ func (d *journalDrills) drill(r state.DrillRow) app.UI {
 			app.If(r.Own, func() app.UI {
 				return &widgets.BigButton{Act: "drill-delete", Label: "Delete it; its sheets stay", Kind: widgets.Danger, OnPress: post(state.DrillDeleted{ID: r.ID})}
 			})),
-		app.If(!r.Own, func() app.UI { return app.P().Class("quiet").Text(present.PathSource) }),
+		app.If(!r.Own, func() app.UI { return app.P().Class("quiet").Text(words.Text(present.PathSource)) }),
 	)
 }
 
@@ -106,7 +107,7 @@ func (d *journalDrills) form(f *state.DrillForm) app.UI {
 	body := []app.UI{&widgets.BigButton{Act: "drill-leave", Label: "Leave without saving", Disabled: f.Busy, OnPress: post(state.DrillLeft{})},
 		app.Div().Class("form").Body(fields(f.Fields, "drill-field", d.onTyped, d.onChosen)...),
 		app.Div().Aria("live", "polite").Body(app.If(f.Problem != "", func() app.UI {
-			return app.P().Class("word").DataSet("val", "drill-problem").Body(widgets.MarkShape(widgets.MarkStop), app.Span().Text(f.Problem))
+			return app.P().Class("word").DataSet("val", "drill-problem").Body(widgets.MarkShape(widgets.MarkStop), app.Span().Text(words.Text(f.Problem)))
 		})),
 		&widgets.BigButton{Act: "drill-save", Label: "Save the drill", Kind: widgets.Main, Disabled: f.Busy, OnPress: post(state.DrillSaved{})}}
 	return widgets.Page(title, body...)

@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
@@ -17,7 +18,7 @@ func (l *journalList) filter() app.UI {
 	j := l.Journal
 	label, chosen := "Filter", l.chosen()
 	if len(chosen) > 0 {
-		label += ": " + strconv.Itoa(len(chosen)) + " chosen"
+		label += words.S(": %s chosen", strconv.Itoa(len(chosen)))
 	}
 	return app.Div().Class("filter").Body(
 		&widgets.BigButton{Act: "filter", Label: label, Expanded: boolWord(j.FiltersOpen), OnPress: post(state.FiltersToggled{})},
@@ -28,7 +29,7 @@ func (l *journalList) filter() app.UI {
 			}))
 		}),
 		app.If(j.FiltersOpen, func() app.UI {
-			return widgets.Card("", append(l.choices(), app.P().Class("quiet").Text("The numbers count the whole journal."),
+			return widgets.Card("", append(l.choices(), app.P().Class("quiet").Text(words.Text("The numbers count the whole journal.")),
 				&widgets.BigButton{Act: "filter-clear", Label: "Take all choices away", Disabled: len(chosen) == 0, OnPress: post(state.FilterCleared{})})...)
 		}))
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -48,14 +49,14 @@ func (l *journalList) Render() app.UI {
 
 // unfinishedSheet is a sheet that was begun and not saved.
 func unfinishedSheet(d state.SheetDraft) app.UI {
-	return &widgets.BigButton{Act: "sheet-resume-" + d.Key, Label: "Go on: " + d.Title, Note: "typed and not saved", OnPress: post(state.SheetResumed{Key: d.Key})}
+	return &widgets.BigButton{Act: "sheet-resume-" + d.Key, Label: words.S("Go on: %s", d.Title), Note: "typed and not saved", OnPress: post(state.SheetResumed{Key: d.Key})}
 }
 
 // actions are the ways to the other views; while picking, what to do and the way back.
 func (l *journalList) actions() app.UI {
 	if l.picks() {
 		return app.Div().Class("actions").Body(
-			app.P().Class("word").DataSet("val", "compare-picked").Text(strconv.Itoa(len(l.Journal.Picked))+" of 2 picked. Tap the two sheets to set side by side."),
+			app.P().Class("word").DataSet("val", "compare-picked").Text(words.S("%s of 2 picked. Tap the two sheets to set side by side.", strconv.Itoa(len(l.Journal.Picked)))),
 			&widgets.BigButton{Act: "compare-leave", Label: "Back to the journal", OnPress: post(state.JournalBack{})})
 	}
 	return app.Div().Class("actions").Body(
@@ -87,7 +88,7 @@ func (l *journalList) left() string {
 	if n <= 0 {
 		return ""
 	}
-	return strconv.Itoa(n) + " older ones"
+	return words.S("%s older ones", strconv.Itoa(n))
 }
 
 // found says how many there are, or what to do when there are none.
@@ -96,40 +97,40 @@ func (l *journalList) found() app.UI {
 	chosen := !j.Filter.IsZero() || j.Search != ""
 	return app.Div().Class("found").Aria("live", "polite").Body(
 		app.If(j.Failed != "", func() app.UI {
-			return app.P().Class("word").DataSet("val", "journal-failed").Body(widgets.MarkShape(widgets.MarkCaution), app.Span().Text(j.Failed))
+			return app.P().Class("word").DataSet("val", "journal-failed").Body(widgets.MarkShape(widgets.MarkCaution), app.Span().Text(words.Text(j.Failed)))
 		}),
 		app.If(len(j.Rows) == 0 && !j.Loading && j.Failed == "", func() app.UI { return l.empty(chosen) }),
 		app.If(j.Total > 0, func() app.UI {
-			return app.P().Class("word").DataSet("val", "journal-total").Text(foundWords(j, chosen))
+			return app.P().Class("word").DataSet("val", "journal-total").Text(words.Text(foundWords(j, chosen)))
 		}),
 		app.If(j.Partial, func() app.UI {
-			return app.P().Class("quiet").Text("The index is being made anew: some sheets may be missing for a moment.")
+			return app.P().Class("quiet").Text(words.Text("The index is being made anew: some sheets may be missing for a moment."))
 		}),
 		app.If(j.Above > 0, func() app.UI {
-			return &widgets.BigButton{Act: "journal-newest", Label: "Back to the newest", Note: strconv.Itoa(j.Above) + " newer ones are not shown", OnPress: post(state.NewestSheets{})}
+			return &widgets.BigButton{Act: "journal-newest", Label: "Back to the newest", Note: words.S("%s newer ones are not shown", strconv.Itoa(j.Above)), OnPress: post(state.NewestSheets{})}
 		}))
 }
 
 func foundWords(j state.Journal, chosen bool) string {
-	words := "1 sheet"
+	said := "1 sheet"
 	if j.Total != 1 {
-		words = strconv.Itoa(j.Total) + " sheets"
+		said = words.S("%s sheets", strconv.Itoa(j.Total))
 	}
 	if chosen {
-		return words + " found"
+		return words.S("%s found", said)
 	}
-	return words + ", newest first"
+	return words.S("%s, newest first", said)
 }
 
 // empty says what to do: with a filter or a search, to widen it; in a new journal, how to begin.
 func (l *journalList) empty(chosen bool) app.UI {
 	if chosen {
 		return app.Div().Class("actions").DataSet("val", "journal-none").Body(
-			app.P().Class("word").Text("No sheet fits. Every word of the search and every choice of the filter must hold: take one away."),
+			app.P().Class("word").Text(words.Text("No sheet fits. Every word of the search and every choice of the filter must hold: take one away.")),
 			&widgets.BigButton{Act: "filter-clear-all", Label: "Show all sheets", OnPress: post(state.FilterCleared{})})
 	}
 	return app.Div().Class("actions").DataSet("val", "journal-empty").Body(
-		app.P().Text("No sheets yet. Run a bead, then catch its settings from the card in Setup, or begin a new sheet here. Scores and photos can follow later."),
+		app.P().Text(words.Text("No sheets yet. Run a bead, then catch its settings from the card in Setup, or begin a new sheet here. Scores and photos can follow later.")),
 		app.If(!l.Journal.Sample, func() app.UI {
 			return &widgets.BigButton{Act: "journal-sample", Label: "Look at a sample journal", Note: "30 invented sheets, gone again with one tap",
 				Disabled: l.Journal.Busy, OnPress: post(state.SampleSheetsAdded{})}
@@ -141,12 +142,12 @@ func (l *journalList) handOut() app.UI {
 	j := l.Journal
 	return app.Div().Class("actions").Body(
 		app.If(j.Total > 0, func() app.UI {
-			return &widgets.BigButton{Act: "journal-table", Label: "Save as a table", Note: foundWords(j, true) + ", for a spreadsheet (CSV)", Disabled: j.Busy, OnPress: post(state.SheetTableAsked{})}
+			return &widgets.BigButton{Act: "journal-table", Label: "Save as a table", Note: words.S("%s, for a spreadsheet (CSV)", foundWords(j, true)), Disabled: j.Busy, OnPress: post(state.SheetTableAsked{})}
 		}),
 		app.If(j.Sample, func() app.UI {
 			return &widgets.BigButton{Act: "journal-sample-remove", Label: "Remove the sample journal", Kind: widgets.Danger, Disabled: j.Busy, OnPress: post(state.SampleSheetsRemoved{})}
 		}),
-		app.Div().Aria("live", "polite").Body(app.If(j.Report != "", func() app.UI { return app.P().DataSet("val", "journal-report").Text(j.Report) })))
+		app.Div().Aria("live", "polite").Body(app.If(j.Report != "", func() app.UI { return app.P().DataSet("val", "journal-report").Text(words.Text(j.Report)) })))
 }
 
 func (l *journalList) onFilter(ctx app.Context, key, value string) {

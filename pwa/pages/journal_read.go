@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
@@ -31,7 +32,7 @@ func (r *sheetReader) Render() app.UI {
 		app.If(r.Report != "", func() app.UI { return stopLine(r.Report, "journal-report") }),
 		r.versions(),
 		app.Article().Class("sheet-read").Body(
-			app.H2().Class("sheet-head").Dir("auto").DataSet("val", "sheet-title").Text(s.Title),
+			app.H2().Class("sheet-head").Dir("auto").DataSet("val", "sheet-title").Text(words.Text(s.Title)),
 			r.tags(),
 			app.If(s.Next != "", func() app.UI { return longText(present.Fact{Name: "What to try next", Value: s.Next, Val: "next"}) }),
 			widgets.FactList(s.Facts),
@@ -54,14 +55,14 @@ func (r *sheetReader) tags() app.UI {
 }
 
 func tag(text string) app.UI {
-	return app.P().Class("rig-tag", "level-check").Body(widgets.MarkShape(widgets.MarkCheck), app.Span().Text(text))
+	return app.P().Class("rig-tag", "level-check").Body(widgets.MarkShape(widgets.MarkCheck), app.Span().Text(words.Text(text)))
 }
 
 // longText is what the owner wrote, as it was written.
 func longText(t present.Fact) app.UI {
 	return app.Div().Class("sheet-text").Body(
-		app.H3().Class("sheet-part").Text(t.Name),
-		app.P().Class("written").Dir("auto").DataSet("val", t.Val).Text(t.Value))
+		app.H3().Class("sheet-part").Text(words.Text(t.Name)),
+		app.P().Class("written").Dir("auto").DataSet("val", t.Val).Text(words.Text(t.Value)))
 }
 
 // scores lists what was given or passed over; how many of the set that is stands in the words of the whole.
@@ -70,15 +71,17 @@ func (r *sheetReader) scores() app.UI {
 	told := slices.DeleteFunc(slices.Clone(v.Scores), func(s state.ScoreField) bool { return !s.Given && !s.Skipped })
 	return app.If(v.Overall.Scored > 0, func() app.UI {
 		return app.Section().Class("read-scores").Body(
-			app.P().Class("big-fact").Body(app.Span().Text("Overall "), app.Strong().DataSet("val", "overall").Text(v.Overall.Words())),
+			app.P().Class("big-fact").Body(app.Span().Text(words.Text("Overall ")), app.Strong().DataSet("val", "overall").Text(words.Text(v.Overall.Words()))),
 			app.Dl().Class("facts").Body(app.Range(told).Slice(func(i int) app.UI { return widgets.ScoreLine(scoreOf(told[i])) })))
 	})
 }
 
 func (r *sheetReader) tests(s present.JournalSheet) app.UI {
 	return app.If(len(s.Tests) > 0, func() app.UI {
-		return app.Div().Class("sheet-text").Body(app.H3().Class("sheet-part").Text("Bend and break tests"),
-			app.Range(s.Tests).Slice(func(i int) app.UI { return app.P().Dir("auto").DataSet("val", "sheet-tested").Text(s.Tests[i]) }))
+		return app.Div().Class("sheet-text").Body(app.H3().Class("sheet-part").Text(words.Text("Bend and break tests")),
+			app.Range(s.Tests).Slice(func(i int) app.UI {
+				return app.P().Dir("auto").DataSet("val", "sheet-tested").Text(words.Text(s.Tests[i]))
+			}))
 	})
 }
 

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -14,7 +15,7 @@ func (e *sheetEditor) travel() app.UI {
 	f := e.Form
 	label, note := "Stopwatch: start", "for the travel speed of a bead or cut"
 	if f.Watch.Runs() {
-		label, note = "Stop "+present.StopWatch(f.Watch.Elapsed(e.Now)), "it goes on when you leave this page"
+		label, note = words.S("Stop %s", present.StopWatch(f.Watch.Elapsed(e.Now))), "it goes on when you leave this page"
 	}
 	known := f.Watch.Runs()
 	for _, one := range e.pick(sheetTravel) {
@@ -24,7 +25,7 @@ func (e *sheetEditor) travel() app.UI {
 		&widgets.BigButton{Act: "sheet-watch", Label: label, Note: note, Disabled: f.Busy, OnPress: post(state.SheetWatchPressed{})},
 		app.If(known, func() app.UI { return app.Div().Class("form").Body(e.fields(sheetTravel)...) }),
 		app.If(f.Speed != "", func() app.UI {
-			return app.P().Class("big-fact").Body(app.Span().Text("Travel speed "), app.Strong().DataSet("val", "travel_speed").Text(f.Speed))
+			return app.P().Class("big-fact").Body(app.Span().Text(words.Text("Travel speed ")), app.Strong().DataSet("val", "travel_speed").Text(words.Text(f.Speed)))
 		}))
 }
 
@@ -32,14 +33,14 @@ func (e *sheetEditor) travel() app.UI {
 func (e *sheetEditor) scores() app.UI {
 	list := e.Form.Scores
 	if len(list) == 0 {
-		return app.P().Class("quiet").DataSet("val", "scores-none").Text("The scores go by the work: choose it above, and they appear here.")
+		return app.P().Class("quiet").DataSet("val", "scores-none").Text(words.Text("The scores go by the work: choose it above, and they appear here."))
 	}
 	return app.Section().Class("scores").Body(
-		app.H2().Class("part-title").Text("How good is it? 0 is worst, 4 is best"),
+		app.H2().Class("part-title").Text(words.Text("How good is it? 0 is worst, 4 is best")),
 		app.Range(list).Slice(func(i int) app.UI {
 			return &widgets.ScoreField{Score: scoreOf(list[i]), OnScore: e.onScore, OnSkip: e.onSkip}
 		}),
-		app.P().Class("word").Aria("live", "polite").Body(app.Span().Text("Overall: "), app.Span().DataSet("val", "overall").Text(e.Form.Overall.Words())))
+		app.P().Class("word").Aria("live", "polite").Body(app.Span().Text(words.Text("Overall: ")), app.Span().DataSet("val", "overall").Text(words.Text(e.Form.Overall.Words()))))
 }
 
 func scoreOf(f state.ScoreField) present.Score {

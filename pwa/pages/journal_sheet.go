@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -39,7 +40,7 @@ func (e *sheetEditor) Render() app.UI {
 	return widgets.Page(f.Title,
 		e.out(),
 		app.If(f.Restored, func() app.UI {
-			return app.P().Class("quiet").DataSet("val", "sheet-restored").Text("This is what you had typed and not saved.")
+			return app.P().Class("quiet").DataSet("val", "sheet-restored").Text(words.Text("This is what you had typed and not saved."))
 		}),
 		e.flags(),
 		e.settings(),
@@ -72,7 +73,7 @@ func (e *sheetEditor) flags() app.UI {
 
 func flagLine(text string) app.UI {
 	return app.P().Class("notice", "level-check").DataSet("val", "sheet-flag").Body(app.Span().Class("notice-text").Body(
-		widgets.MarkShape(widgets.MarkCheck), app.Text(" "), app.Strong().Class("word").Text("Look. "), app.Span().Text(text)))
+		widgets.MarkShape(widgets.MarkCheck), app.Text(" "), app.Strong().Class("word").Text(words.Text("Look. ")), app.Span().Text(words.Text(text))))
 }
 
 // settings are one line when they came from the card: nothing of them has to be typed again.
@@ -81,7 +82,7 @@ func (e *sheetEditor) settings() app.UI {
 		return app.Div().Class("form").Body(e.fields(sheetSettings)...)
 	}
 	return app.Div().Class("stack").Body(
-		app.P().Class("summary", "summary-text").DataSet("val", "sheet-settings").Text(present.SheetSettings(e.texts())),
+		app.P().Class("summary", "summary-text").DataSet("val", "sheet-settings").Text(words.Text(present.SheetSettings(e.texts()))),
 		e.fold("settings", "Correct the settings", sheetSettings))
 }
 
@@ -124,7 +125,7 @@ func (e *sheetEditor) fold(key, title string, keys []string) app.UI {
 	}
 	note := "nothing noted"
 	if filled > 0 {
-		note = strconv.Itoa(filled) + " of " + strconv.Itoa(len(keys)) + " noted"
+		note = words.S("%s of %s noted", strconv.Itoa(filled), strconv.Itoa(len(keys)))
 	}
 	return app.Details().Class("fold").Body(
 		foldHead("sheet-fold-"+key, title, note),
@@ -133,7 +134,7 @@ func (e *sheetEditor) fold(key, title string, keys []string) app.UI {
 
 func foldHead(act, title, note string) app.UI {
 	return app.Summary().Class("fold-head").DataSet("act", act).Body(
-		app.Span().Class("fold-title").Text(title), app.Span().Class("fold-note").Text(note), app.Span().Class("more").Aria("hidden", "true"))
+		app.Span().Class("fold-title").Text(words.Text(title)), app.Span().Class("fold-note").Text(words.Text(note)), app.Span().Class("more").Aria("hidden", "true"))
 }
 
 // save stays in sight: a sheet is done whenever the person says so.

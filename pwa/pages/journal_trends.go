@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -30,10 +31,10 @@ func (t *journalTrends) Render() app.UI {
 		backToList(),
 		&widgets.ChoiceGroup{ID: "trend-measure", Act: "trend-measure", Label: "Trend of", Choices: measureChoices(), Selected: string(j.Measure), OnChoose: t.onMeasure},
 		app.If(len(j.Trends) == 0, func() app.UI {
-			return widgets.Card("", app.P().DataSet("val", "trend-none").Text("No sheet has this yet. "+present.TrendNeeds(j.Measure)))
+			return widgets.Card("", app.P().DataSet("val", "trend-none").Text(words.S("No sheet has this yet. %s", present.TrendNeeds(j.Measure))))
 		}),
 		app.If(len(j.Trends) > 0, t.shown),
-		app.If(j.Report != "", func() app.UI { return app.P().DataSet("val", "journal-report").Text(j.Report) }),
+		app.If(j.Report != "", func() app.UI { return app.P().DataSet("val", "journal-report").Text(words.Text(j.Report)) }),
 	)
 }
 
@@ -69,7 +70,7 @@ func (t *journalTrends) shown() app.UI {
 func (t *journalTrends) choices() []widgets.Choice {
 	var list []widgets.Choice
 	for _, s := range t.Journal.Trends {
-		points := strconv.Itoa(len(s.Points)+s.Left) + " points"
+		points := words.S("%s points", strconv.Itoa(len(s.Points)+s.Left))
 		if len(s.Points)+s.Left == 1 {
 			points = "1 point"
 		}

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -25,14 +26,14 @@ func (r *sheetReader) versions() app.UI {
 func (r *sheetReader) byField() app.UI {
 	v := r.View
 	return app.Div().Class("form").Body(
-		app.P().Text("Choose field by field. Photos of both are kept."),
+		app.P().Text(words.Text("Choose field by field. Photos of both are kept.")),
 		app.Range(v.Differences).Slice(func(i int) app.UI {
 			d := v.Differences[i]
 			a, b := present.DifferenceTexts(d, r.Options)
 			return &fieldPick{Field: d.Field, Name: d.Name, A: a, B: b, Other: v.Picked[d.Field]}
 		}),
 		&widgets.BigButton{Act: "sheet-merge", Label: "Keep what is chosen", Kind: widgets.Main, OnPress: post(state.SheetMerged{})},
-		app.H2().Class("part-title").Text("Or keep one of them whole"))
+		app.H2().Class("part-title").Text(words.Text("Or keep one of them whole")))
 }
 
 // fieldPick asks which of two readings of a field is right.
@@ -63,9 +64,9 @@ func (p *fieldPick) onChoose(ctx app.Context, value string) {
 // version is one of the versions to be kept whole. Its lines are shown where there is no choice by field.
 func version(v state.Version, lines bool) app.UI {
 	return app.Div().Class("version").Body(
-		app.P().Class("quiet").Text("Written "+present.Written(v.At)),
+		app.P().Class("quiet").Text(words.S("Written %s", present.Written(v.At))),
 		app.If(lines, func() app.UI {
-			return app.Div().Body(app.Range(v.Lines).Slice(func(j int) app.UI { return app.P().Dir("auto").Text(v.Lines[j]) }))
+			return app.Div().Body(app.Range(v.Lines).Slice(func(j int) app.UI { return app.P().Dir("auto").Text(words.Text(v.Lines[j])) }))
 		}),
 		&widgets.BigButton{Act: "sheet-version-" + v.Op, Label: "Keep this one", OnPress: post(state.SheetVersionChosen{Op: v.Op})})
 }

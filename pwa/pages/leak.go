@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -38,7 +39,7 @@ func (l *Leak) Render() app.UI {
 	return widgets.Page("Is the rig tight?",
 		app.Range(leak.Running).Slice(func(i int) app.UI { return &leakRunning{View: leak.Running[i], Now: l.App.Clock.Wall} }),
 		l.begin("Test the oxygen", state.LineOxygen, "oxygen"),
-		l.begin("Test the fuel: "+l.App.LineGas(state.LineFuel), state.LineFuel, l.App.FuelName()),
+		l.begin(words.S("Test the fuel: %s", l.App.LineGas(state.LineFuel)), state.LineFuel, l.App.FuelName()),
 		l.history(),
 		widgets.Card("What holds for every test", fields(leak.Prefs, "leak-pref", l.onPref, l.onPref)...),
 	)
@@ -67,7 +68,7 @@ func (l *Leak) note(section, line, what string) string {
 			continue
 		}
 		last := h.Tests[len(h.Tests)-1]
-		text := "Last: " + string(last.Outcome.Verdict) + ", " + present.Day(last.Start)
+		text := words.S("Last: %s, %s", string(last.Outcome.Verdict), present.Day(last.Start))
 		if due := present.Due(h.Due, l.App.Clock.Wall); due != "" {
 			text += "; " + due
 		}
@@ -97,11 +98,11 @@ func (r *leakRunning) CompoID() string { return "running-" + r.View.Test.ID }
 
 // Render leads to the test.
 func (r *leakRunning) Render() app.UI {
-	note := "runs since " + present.Moment(r.View.Test.Start)
+	note := words.S("runs since %s", present.Moment(r.View.Test.Start))
 	if t := r.View.Timer; t != nil {
 		note = timerWords(*t, r.Now)
 	}
-	return &widgets.BigButton{Act: "leak-open-" + r.View.Test.ID, Label: "Go on: " + r.View.Name, Note: note, Kind: widgets.Main,
+	return &widgets.BigButton{Act: "leak-open-" + r.View.Test.ID, Label: words.S("Go on: %s", r.View.Name), Note: note, Kind: widgets.Main,
 		OnPress: post(state.LeakOpened{ID: r.View.Test.ID})}
 }
 
@@ -129,13 +130,15 @@ func (h *leakHistory) Render() app.UI {
 	}
 	due := present.Due(h.History.Due, h.Now)
 	return app.Section().Class("card").DataSet("val", "leak-history-"+string(h.History.Section)+"-"+h.History.Line()).Body(
-		app.H2().Class("card-title").Body(widgets.HoseName(present.HoseFor(h.History.GasName, h.Options.Region), "Tests of "+h.History.Name)),
+		app.H2().Class("card-title").Body(widgets.HoseName(present.HoseFor(h.History.GasName, h.Options.Region), words.S("Tests of %s", h.History.Name))),
 		app.Div().Class("card-body").Body(
-			app.If(due != "", func() app.UI { return app.P().Class("word").DataSet("val", "leak-due").Text("Next test " + due + ".") }),
+			app.If(due != "", func() app.UI {
+				return app.P().Class("word").DataSet("val", "leak-due").Text(words.S("Next test %s.", due))
+			}),
 			widgets.TrendPlot(present.Trend(h.History.Name, points, h.Allowed, h.History.Ratio, h.Options)),
 			app.Div().Class("actions").Body(app.Range(tests).Slice(func(i int) app.UI {
 				t := tests[len(tests)-1-i]
-				return &widgets.BigButton{Act: "leak-open-" + t.ID, Label: title(string(t.Outcome.Verdict)), Note: present.Moment(t.Start),
+				return &widgets.BigButton{Act: "leak-open-" + t.ID, Label: words.Capital(string(t.Outcome.Verdict)), Note: present.Moment(t.Start),
 					OnPress: post(state.LeakOpened{ID: t.ID})}
 			}))))
 }

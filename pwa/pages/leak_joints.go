@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -14,7 +15,7 @@ func (t *leakTest) joints() app.UI {
 	list := t.View.Joints
 	return app.If(len(list) > 0, func() app.UI {
 		return widgets.Card("Where to look, likeliest first",
-			app.P().Text("Order by common practice, no source. Soap made for oxygen service, pressure on; let it off before you touch a nut."),
+			app.P().Text(words.Text("Order by common practice, no source. Soap made for oxygen service, pressure on; let it off before you touch a nut.")),
 			app.Range(list).Slice(func(i int) app.UI {
 				return &jointRow{ID: t.View.Test.ID, Joint: present.NewJointLine(list[i].Joint), State: list[i].State, Number: i + 1}
 			}))
@@ -42,7 +43,7 @@ func (j *jointRow) Render() app.UI {
 	return app.Div().Class("joint").Body(
 		&widgets.ChoiceGroup{ID: "joint-" + j.Joint.Code, Act: "joint-" + j.Joint.Code, Label: itoa(j.Number) + ". " + j.Joint.Name,
 			Choices: jointStates, Selected: j.State, OnChoose: j.onChoose},
-		app.If(j.State == "bubbles" || j.State == "fixed", func() app.UI { return app.P().Class("quiet").Text("Let the pressure off. " + j.Joint.Hint) }))
+		app.If(j.State == "bubbles" || j.State == "fixed", func() app.UI { return app.P().Class("quiet").Text(words.S("Let the pressure off. %s", j.Joint.Hint)) }))
 }
 
 func (j *jointRow) onChoose(ctx app.Context, value string) {

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -34,7 +35,7 @@ func (p *leakPrepare) Render() app.UI {
 
 func restored(yes bool) app.UI {
 	return app.If(yes, func() app.UI {
-		return app.P().Class("quiet").DataSet("val", "leak-restored").Text("This is the test you had begun to prepare.")
+		return app.P().Class("quiet").DataSet("val", "leak-restored").Text(words.Text("This is the test you had begun to prepare."))
 	})
 }
 
@@ -66,7 +67,7 @@ func (s *leakStart) Render() app.UI {
 		app.Div().Aria("live", "assertive").Body(app.If(l.Problem != "", func() app.UI { return stopLine(l.Problem, "leak-problem") })),
 		widgets.Actions(
 			&widgets.BigButton{Act: "leak-start", Label: s.label(), Kind: widgets.Main, Arms: true, Disabled: l.Busy, OnPress: post(state.LeakStarted{})},
-			app.P().Class("quiet").Text("Starting sounds a short test beep and asks to show notices. No browser can ring at a set time on a locked phone: keep this screen open, or set a phone alarm too."),
+			app.P().Class("quiet").Text(words.Text("Starting sounds a short test beep and asks to show notices. No browser can ring at a set time on a locked phone: keep this screen open, or set a phone alarm too.")),
 			&widgets.BigButton{Act: "leak-back", Label: "Back to the preparation", OnPress: post(state.LeakBack{})}),
 	)
 }
@@ -89,7 +90,7 @@ func (s *leakStart) label() string {
 	case s.Leak.Busy:
 		return "Starting …"
 	case s.Leak.Runs > 0:
-		return "Start, " + present.Span(s.Leak.Runs)
+		return words.S("Start, %s", present.Span(s.Leak.Runs))
 	}
 	return "Start"
 }
@@ -114,7 +115,7 @@ func (s *leakStart) need() app.UI {
 	l := s.Leak
 	return widgets.Card("How long?",
 		app.If(l.Caution != "", func() app.UI { return caution(l.Caution) }),
-		app.P().DataSet("val", "leak-need").Text(s.needWords()))
+		app.P().DataSet("val", "leak-need").Text(words.Text(s.needWords())))
 }
 
 func (s *leakStart) needWords() string {
@@ -130,5 +131,5 @@ func (s *leakStart) needWords() string {
 
 func stopLine(text, val string) app.UI {
 	return app.Div().Class("notice", "level-stop").DataSet("val", val).Body(app.P().Class("notice-text").Body(
-		widgets.MarkShape(widgets.MarkStop), app.Text(" "), app.Span().Text(text)))
+		widgets.MarkShape(widgets.MarkStop), app.Text(" "), app.Span().Text(words.Text(text))))
 }

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -81,7 +82,7 @@ func mainIf(yes bool) widgets.ButtonKind {
 func (t *leakTest) longer(minutes int) app.UI {
 	timer := t.View.Timer
 	return app.If(timer != nil && timer.Left(t.Now) <= 0, func() app.UI {
-		return &widgets.BigButton{Act: "leak-longer", Label: "Go on for " + itoa(minutes) + " min", Kind: widgets.Main, Arms: true,
+		return &widgets.BigButton{Act: "leak-longer", Label: words.S("Go on for %s min", itoa(minutes)), Kind: widgets.Main, Arms: true,
 			OnPress: post(state.TimerLonger{ID: timer.ID, Minutes: minutes})}
 	})
 }
@@ -90,11 +91,11 @@ func (t *leakTest) longer(minutes int) app.UI {
 func (t *leakTest) clock() app.UI {
 	timer := t.View.Timer
 	if timer == nil {
-		return app.P().DataSet("val", "timer.word").Text("Runs since " + present.Moment(t.View.Test.Start) + ", without a timer.")
+		return app.P().DataSet("val", "timer.word").Text(words.S("Runs since %s, without a timer.", present.Moment(t.View.Test.Start)))
 	}
 	return widgets.Card("",
 		widgets.CountDown(present.CountDown(timer.Left(t.Now)), t.clockWord(*timer), passed(*timer, t.Now)),
-		app.P().Class("quiet").DataSet("val", "timer.device").Text(deviceWords(t.Timers)),
+		app.P().Class("quiet").DataSet("val", "timer.device").Text(words.Text(deviceWords(t.Timers))),
 		&widgets.BigButton{Act: "timer-spoken", Label: spokenLabel(t.Spoken), Arms: true, OnPress: post(state.SpokenToggled{})},
 	)
 }
@@ -126,15 +127,15 @@ func deviceWords(t state.Timers) string {
 	}[t.Awake]
 	switch t.Sound {
 	case state.SoundReady:
-		text += " Sound is ready."
+		text += words.T(" Sound is ready.")
 	case state.SoundOff:
-		text += " Sound is switched off for this phone."
+		text += words.T(" Sound is switched off for this phone.")
 	case state.SoundBlocked:
-		text += " Sound is blocked until you touch the page."
+		text += words.T(" Sound is blocked until you touch the page.")
 	default:
-		text += " Sound is off until you touch a button here."
+		text += words.T(" Sound is off until you touch a button here.")
 	}
-	return text + " No browser can ring at a set time on a locked phone: keep this screen open, or set a phone alarm too."
+	return words.S("%s No browser can ring at a set time on a locked phone: keep this screen open, or set a phone alarm too.", text)
 }
 
 // next takes the next reading.
@@ -144,7 +145,7 @@ func (t *leakTest) next() app.UI {
 	body := fields(v.Fields, "leak-reading", t.onTyped, t.onTyped)
 	for _, f := range v.Fields {
 		if same, ok := v.Same[f.Key]; ok {
-			body = append(body, &widgets.SmallButton{Act: "leak-same-" + f.Key, Label: f.Label + ": as before, " + same,
+			body = append(body, &widgets.SmallButton{Act: "leak-same-" + f.Key, Label: words.S("%s: as before, %s", f.Label, same),
 				OnPress: post(state.ReadingTyped{ID: v.Test.ID, Key: f.Key, Text: same})})
 		}
 	}
@@ -163,9 +164,9 @@ func (t *leakTest) finding() app.UI {
 	v, ok := t.shown()
 	return app.If(ok && v.Finding != nil, func() app.UI {
 		return widgets.Card("Where?",
-			app.P().Class("word").DataSet("val", "leak-finding").Text(v.Finding.Text),
-			app.P().Text(v.Finding.Next),
-			app.P().Class("step-source").Text("Source: "+v.Finding.Source+"."))
+			app.P().Class("word").DataSet("val", "leak-finding").Text(words.Text(v.Finding.Text)),
+			app.P().Text(words.Text(v.Finding.Next)),
+			app.P().Class("step-source").Text(words.S("Source: %s.", v.Finding.Source)))
 	})
 }
 
@@ -184,7 +185,7 @@ func (t *leakTest) readings() app.UI {
 	list := t.View.Readings(t.Options.Units)
 	return widgets.Card("Readings",
 		app.Ol().Class("readings").DataSet("val", "leak-readings").Body(app.Range(list).Slice(func(i int) app.UI {
-			return app.Li().Body(app.Span().Class("reading-at").Text(list[i].At), app.Span().Class("reading-words").Text(list[i].Text))
+			return app.Li().Body(app.Span().Class("reading-at").Text(words.Text(list[i].At)), app.Span().Class("reading-words").Text(words.Text(list[i].Text)))
 		})),
 		app.If(t.runs() && len(list) > 1, func() app.UI {
 			return &widgets.SmallButton{Act: "leak-drop-reading", Label: "Take the last one back", OnPress: post(state.ReadingDropped{ID: t.View.Test.ID})}

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
@@ -13,7 +14,7 @@ func needList(place string, needs []state.Need) app.UI {
 	return app.Ol().Class("steps").Body(app.Range(needs).Slice(func(i int) app.UI {
 		n := needs[i]
 		return app.Li().Body(
-			app.P().Body(app.Strong().Text(n.Head()+" "), app.Span().Text(n.Why)),
+			app.P().Body(app.Strong().Text(words.Text(n.Head()+" ")), app.Span().Text(words.Text(n.Why))),
 			&widgets.BigButton{Act: place + "-need-" + n.Act, Label: n.Label, OnPress: followNeed(n)})
 	}))
 }

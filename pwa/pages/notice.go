@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
@@ -75,14 +76,14 @@ type Status struct {
 
 // Render shows the word of the newest change, and the way back while there is one.
 func (s *Status) Render() app.UI {
-	bar := app.Section().Class("status-bar").Aria("label", "What was saved")
+	bar := app.Section().Class("status-bar").Aria("label", words.Text("What was saved"))
 	if s.Undo != nil {
 		bar = bar.Class("status-up") // the way back must not wait at the end of a long page
 	}
 	return bar.Body(
 		app.If(s.Undo != nil, func() app.UI {
 			return app.Div().Class("undo").Body(
-				app.Span().Class("undo-text").Text(s.Undo.Text),
+				app.Span().Class("undo-text").Text(words.Text(s.Undo.Text)),
 				&widgets.SmallButton{ID: "undo", Act: "undo", Label: s.way(), OnPress: post(state.UndoRequested{})},
 				&widgets.SmallButton{ID: "undo-dismiss", Act: "undo-dismiss", Label: "OK", OnPress: post(state.UndoDismissed{})},
 			)
@@ -103,11 +104,11 @@ func (s *Status) way() string {
 func (s *Status) word() app.UI {
 	switch s.Saved.State {
 	case state.SaveBusy:
-		return app.Span().Text("Saving …")
+		return app.Span().Text(words.Text("Saving …"))
 	case state.SaveDone:
-		return app.Span().Class("saved-word").Body(widgets.MarkShape(widgets.MarkDone), app.Span().Text(" Saved on this device"))
+		return app.Span().Class("saved-word").Body(widgets.MarkShape(widgets.MarkDone), app.Span().Text(words.Text(" Saved on this device")))
 	case state.SaveFailed:
-		return app.Span().Class("saved-word").Body(widgets.MarkShape(widgets.MarkStop), app.Span().Text(" Not saved: "+s.Saved.Reason))
+		return app.Span().Class("saved-word").Body(widgets.MarkShape(widgets.MarkStop), app.Span().Text(words.S(" Not saved: %s", s.Saved.Reason)))
 	}
 	return app.Span()
 }
@@ -123,14 +124,14 @@ func (s *Status) syncWord() app.UI {
 	case state.SyncWaiting:
 		text = "Waiting for the server"
 		if s.Waiting > 0 {
-			text = itoa(s.Waiting) + " waiting for the server"
+			text = words.S("%s waiting for the server", itoa(s.Waiting))
 		}
 	case state.SyncNeeds:
 		mark, text = widgets.MarkCaution, "Needs you: Devices and sync"
 	}
 	return app.If(text != "", func() app.UI {
 		return app.P().Class("saved").DataSet("val", "sync").DataSet("state", s.Sync).Body(
-			app.A().Class("sync-word").DataSet("act", "to-sync").Href("/devices").Body(widgets.MarkShape(mark), app.Text(" "), app.Span().Text(text)))
+			app.A().Class("sync-word").DataSet("act", "to-sync").Href("/devices").Body(widgets.MarkShape(mark), app.Text(" "), app.Span().Text(words.Text(text))))
 	})
 }
 
@@ -142,17 +143,17 @@ func (s *Safety) Render() app.UI {
 	return widgets.Page("What must you know before you start?",
 		safetyText(),
 		&widgets.BigButton{Act: "notice-accept", Label: "I have read this", Kind: widgets.Main, OnPress: post(state.NoticeAccepted{})},
-		app.P().Class("quiet").Text("You find it again under Bench, About."),
+		app.P().Class("quiet").Text(words.Text("You find it again under Bench, About.")),
 	)
 }
 
 func safetyText() app.UI {
 	return widgets.Card("", app.Div().Class("stack").DataSet("val", "safety-notice").Body(
-		app.Range(state.SafetyNotice).Slice(func(i int) app.UI { return app.P().Text(state.SafetyNotice[i]) })))
+		app.Range(state.SafetyNotice).Slice(func(i int) app.UI { return app.P().Text(words.Text(state.SafetyNotice[i])) })))
 }
 
 // caution is one thing to mind before what stands below it.
 func caution(text string) app.UI {
 	return app.Div().Class("notice", "level-caution").DataSet("val", "caution").Body(app.P().Class("notice-text").Body(
-		widgets.MarkShape(widgets.MarkCaution), app.Text(" "), app.Strong().Class("word").Text("Caution. "), app.Span().Text(text)))
+		widgets.MarkShape(widgets.MarkCaution), app.Text(" "), app.Strong().Class("word").Text(words.Text("Caution. ")), app.Span().Text(words.Text(text))))
 }

@@ -1,10 +1,9 @@
 package pages
 
 import (
-	"strings"
-
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -22,7 +21,7 @@ type orderPage struct {
 // Render puts the way out first where the order begins with it, then cautions, then the step.
 func (p *orderPage) Render() app.UI {
 	v, s := p.Orders.View, p.Orders
-	about := func() app.UI { return app.P().Class("quiet").Text(v.Order.About) }
+	about := func() app.UI { return app.P().Class("quiet").Text(words.Text(v.Order.About)) }
 	return widgets.Page(v.Order.Title,
 		app.If(v.Begin != nil, func() app.UI { return orderBegin(*v.Begin) }),
 		app.If(s.Whole && v.Order.About != "", about),
@@ -38,8 +37,8 @@ func (p *orderPage) Render() app.UI {
 // orderBegin is the way out, as short as it can be: the first step must not be pushed off the screen.
 func orderBegin(b state.GetOut) app.UI {
 	return app.Section().Class("card", "get-out").DataSet("val", "get-out").Body(
-		app.P().Body(app.Strong().Class("get-out-word").Text(b.Title+" "), app.Text(strings.Join(b.Signs, "; or ")+".")),
-		app.P().Class("get-out-never").Text(strings.Join(b.Steps, " ")+" "+b.Never))
+		app.P().Body(app.Strong().Class("get-out-word").Text(words.Text(b.Title+" ")), app.Text(words.Join(b.Signs, "; or ")+".")),
+		app.P().Class("get-out-never").Text(words.Join(b.Steps, " ")+" "+b.Never))
 }
 
 // orderCautions stand before the first step.
@@ -56,8 +55,8 @@ func (p *orderPage) one() app.UI {
 	s := p.Orders
 	n := len(s.View.Steps)
 	return app.Div().Class("stack").Body(
-		app.P().Class("order-count").DataSet("val", "order-count").Aria("live", "polite").Text("Step "+itoa(s.Step)+" of "+itoa(n)),
-		app.Progress().Class("order-progress").Max(n).Attr("value", s.Step).Aria("label", "How far you are"),
+		app.P().Class("order-count").DataSet("val", "order-count").Aria("live", "polite").Text(words.S("Step %s of %s", itoa(s.Step), itoa(n))),
+		app.Progress().Class("order-progress").Max(n).Attr("value", s.Step).Aria("label", words.Text("How far you are")),
 		app.Section().Class("card", "order-step").Body(p.step(s.View.Steps[s.Step-1], true)...),
 	)
 }
@@ -80,17 +79,17 @@ func (p *orderPage) all() app.UI {
 
 // step is one step: for whom, caution, what to do, the rig's numbers, why and source.
 func (p *orderPage) step(v state.StepView, big bool) []app.UI {
-	do := app.P().Class("order-do").DataSet("val", "order-do").DataSet("step", v.ID).Text(v.Do)
+	do := app.P().Class("order-do").DataSet("val", "order-do").DataSet("step", v.ID).Text(words.Text(v.Do))
 	if big {
 		do = do.Class("order-do-big")
 	}
 	return []app.UI{
-		app.If(v.Only != "", func() app.UI { return app.P().Class("order-only").Text(v.Only + ":") }),
+		app.If(v.Only != "", func() app.UI { return app.P().Class("order-only").Text(words.Text(v.Only + ":")) }),
 		app.If(v.Caution != nil, func() app.UI { return orderCaution(*v.Caution) }),
 		do,
 		app.If(v.Numbers != nil, func() app.UI { return p.numbers(v.ID, *v.Numbers) }),
-		app.P().Class("order-why").Text(v.Why),
-		app.P().Class("step-source").DataSet("val", "order-source").Text("Source: " + v.Source + "."),
+		app.P().Class("order-why").Text(words.Text(v.Why)),
+		app.P().Class("step-source").DataSet("val", "order-source").Text(words.S("Source: %s.", v.Source)),
 		app.If(v.Choice != nil, func() app.UI { return &orderChoice{Step: v.ID, View: *v.Choice} }),
 		app.If(v.Link != "", func() app.UI { return widgets.BigLink("order-link-"+v.ID, v.LinkLabel, v.Link, widgets.Plain) }),
 	}
@@ -100,21 +99,21 @@ func (p *orderPage) step(v state.StepView, big bool) []app.UI {
 func (p *orderPage) numbers(step string, n state.StepNumbers) app.UI {
 	o := present.Options{Units: p.Prefs.Units, Region: p.Prefs.Region, Currency: p.Prefs.Currency}
 	if n.Missing != "" {
-		return app.Div().Class("stack").Body(app.P().Class("order-missing").DataSet("val", "order-missing").Text(n.Missing),
+		return app.Div().Class("stack").Body(app.P().Class("order-missing").DataSet("val", "order-missing").Text(words.Text(n.Missing)),
 			widgets.BigLink("order-way-"+step, n.Way, n.Where, widgets.Plain))
 	}
 	return app.Div().Class("order-numbers").Body(
-		app.If(p.Orders.View.Sample, func() app.UI { return app.P().Class("order-sample").Text("Sample rig, not yours.") }),
+		app.If(p.Orders.View.Sample, func() app.UI { return app.P().Class("order-sample").Text(words.Text("Sample rig, not yours.")) }),
 		app.Range(n.Figures).Slice(func(i int) app.UI {
 			f := n.Figures[i]
 			value, unit := f.Words, ""
 			if value == "" {
 				value, unit = present.OrderFigure(f.Quantity, f.SI, f.Capped, o)
 			}
-			return app.P().Class("order-number").Body(app.Span().Class("order-label").Text(f.Label+" "),
-				app.Span().DataSet("val", f.Key).Body(app.Span().Class("order-value").Text(value), app.If(unit != "", func() app.UI { return app.Span().Class("order-unit").Text(" " + unit) })))
+			return app.P().Class("order-number").Body(app.Span().Class("order-label").Text(words.Text(f.Label+" ")),
+				app.Span().DataSet("val", f.Key).Body(app.Span().Class("order-value").Text(words.Text(value)), app.If(unit != "", func() app.UI { return app.Span().Class("order-unit").Text(words.Text(" " + unit)) })))
 		}),
-		app.P().Class("step-source").Text("From: "+n.From+"."))
+		app.P().Class("step-source").Text(words.S("From: %s.", n.From)))
 }
 
 // ways lead back, to the other view, and to the list.
@@ -155,17 +154,17 @@ func (c *orderChoice) Render() app.UI {
 	var why []app.UI
 	for _, o := range v.Options {
 		choices = append(choices, widgets.Choice{Value: o.Value, Label: o.Label})
-		why = append(why, app.P().Body(app.Strong().Text(o.Label+": "), app.Text(o.Why), app.Span().Class("step-source").Text(" Source: "+o.Source+".")))
+		why = append(why, app.P().Body(app.Strong().Text(words.Text(o.Label+": ")), app.Text(words.Text(o.Why)), app.Span().Class("step-source").Text(words.S(" Source: %s.", o.Source))))
 	}
 	return app.Details().Class("fold", "order-choice").Body(
-		app.Summary().Class("fold-head").DataSet("act", "order-choice-"+v.ID).Text("Sources differ: "+c.chosen()),
+		app.Summary().Class("fold-head").DataSet("act", "order-choice-"+v.ID).Text(words.S("Sources differ: %s", c.chosen())),
 		app.Div().Class("fold-body", "stack").Body(
-			app.P().Text(v.Reason), app.Div().Class("stack").Body(why...),
+			app.P().Text(words.Text(v.Reason)), app.Div().Class("stack").Body(why...),
 			app.If(v.Torch != "", func() app.UI {
-				return &widgets.ChoiceGroup{ID: "order-" + c.Step + "-" + v.ID, Act: v.ID, Label: "For " + v.Torch + ": " + v.Question, Selected: v.Selected, Choices: choices, OnChoose: c.onChoose}
+				return &widgets.ChoiceGroup{ID: "order-" + c.Step + "-" + v.ID, Act: v.ID, Label: words.S("For %s: %s", v.Torch, v.Question), Selected: v.Selected, Choices: choices, OnChoose: c.onChoose}
 			}),
 			app.If(v.Torch == "", func() app.UI {
-				return app.Div().Class("stack").Body(app.P().Text("Your own choice is kept with your torch: enter the torch under Rig first."), widgets.BigLink("order-to-rig", "Rig", "/rig", widgets.Plain))
+				return app.Div().Class("stack").Body(app.P().Text(words.Text("Your own choice is kept with your torch: enter the torch under Rig first.")), widgets.BigLink("order-to-rig", "Rig", "/rig", widgets.Plain))
 			})))
 }
 

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
@@ -41,7 +42,7 @@ func (o *Orders) Render() app.UI {
 // waiting is shown until the text is here; the emergency page needs none of it.
 func (o *Orders) waiting() app.UI {
 	if o.Orders.Problem == "" {
-		return app.P().Role("status").Text("Reading …")
+		return app.P().Role("status").Text(words.Text("Reading …"))
 	}
 	return app.Div().Class("stack").Body(o.problem(),
 		&widgets.BigButton{Act: "orders-again", Label: "Try again", OnPress: post(state.OrdersAsked{})})
@@ -59,5 +60,5 @@ func (o *Orders) list(title, group string) app.UI {
 			rows = append(rows, &widgets.BigButton{Act: "order-open-" + one.ID, Label: one.Title, OnPress: post(state.OrderOpened{ID: one.ID})})
 		}
 	}
-	return app.Section().Class("stack").Body(app.H2().Class("part-title").Text(title), app.Div().Class("actions").Body(rows...))
+	return app.Section().Class("stack").Body(app.H2().Class("part-title").Text(words.Text(title)), app.Div().Class("actions").Body(rows...))
 }

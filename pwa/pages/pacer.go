@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -27,7 +28,7 @@ func (p *Pacer) Render() app.UI {
 func (p *Pacer) lamp() app.UI {
 	return app.Section().Class("card", "pace").Body(
 		app.Div().ID("pace-lamp").Class("pace-lamp").Aria("hidden", "true").Body(app.Span().Class("pace-count")),
-		app.P().Class("pace-beats").DataSet("val", "pacer.beats").Text(p.beats()),
+		app.P().Class("pace-beats").DataSet("val", "pacer.beats").Text(words.Text(p.beats())),
 		app.Div().Aria("live", "assertive").Body(app.If(p.Pacer.Problem != "", func() app.UI { return stopLine(p.Pacer.Problem, "pacer-problem") })),
 		p.start())
 }
@@ -54,7 +55,7 @@ func (p *Pacer) beat() app.UI {
 		app.Div().Class("pairs").Body(
 			signal("sound", "Sound", p.Pacer.Sound), signal("shake", "Shake", p.Pacer.Shake), signal("flash", "Light", p.Pacer.Flash)),
 		app.P().Class("notice-text", "pace-muted").ID("pace-muted").Role("status"),
-		app.P().Class("quiet").Text("The beat is set by the sound's own clock. The light goes on three times a second at most. Some phones do not shake for a page, and a silent switch may mute the sound."))
+		app.P().Class("quiet").Text(words.Text("The beat is set by the sound's own clock. The light goes on three times a second at most. Some phones do not shake for a page, and a silent switch may mute the sound.")))
 	return widgets.Card("The beat", body...)
 }
 
@@ -78,13 +79,13 @@ func (p *Pacer) bead() app.UI {
 	w := p.Pacer.Watch
 	label := "Start the stopwatch"
 	if w.Runs() {
-		label = "Stop: " + present.CountDown(w.Elapsed(p.Clock))
+		label = words.S("Stop: %s", present.CountDown(w.Elapsed(p.Clock)))
 	}
 	body := append([]app.UI{&widgets.BigButton{Act: "bead-watch", Label: label, OnPress: post(state.BeadPressed{})}},
 		fields(p.Pacer.Bead, "bead", p.onTyped, p.onTyped)...)
 	return widgets.Card("A bead by stopwatch", append(body,
 		app.If(p.Pacer.Speed != "", func() app.UI {
-			return app.P().Class("pace-beats").DataSet("val", "bead.speed").Text(p.Pacer.Speed)
+			return app.P().Class("pace-beats").DataSet("val", "bead.speed").Text(words.Text(p.Pacer.Speed))
 		}),
 		app.If(p.Pacer.Speed != "", p.take))...)
 }

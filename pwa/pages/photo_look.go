@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -36,7 +37,7 @@ func (l *photoLook) Render() app.UI {
 func (l *photoLook) photo(p present.Photo) []app.UI {
 	out := []app.UI{widgets.PhotoView(p)}
 	if p.Width != "" {
-		out = append(out, app.P().Class("quiet").Text(perspective), app.P().Class("photo-width").DataSet("val", "photo-bead").Text("Bead "+p.Width))
+		out = append(out, app.P().Class("quiet").Text(words.Text(perspective)), app.P().Class("photo-width").DataSet("val", "photo-bead").Text(words.S("Bead %s", p.Width)))
 	}
 	if !l.Look.Editable {
 		return out
@@ -89,14 +90,14 @@ func (l *photoLook) measure(p present.Photo) []app.UI {
 		out = append(out, field(m.Known, "photo", onKnownTyped, onKnownTyped))
 	}
 	if m.Problem != "" {
-		return append(out, app.P().Class("word").Role("status").DataSet("val", "photo-problem").Text(m.Problem), l.leave())
+		return append(out, app.P().Class("word").Role("status").DataSet("val", "photo-problem").Text(words.Text(m.Problem)), l.leave())
 	}
 	return append(out,
 		app.If(m.Coarse, func() app.UI {
-			return app.P().Class("quiet").DataSet("val", "photo-coarse").Text("The ± is large: take one point after the other in hand and set it with the arrows.")
+			return app.P().Class("quiet").DataSet("val", "photo-coarse").Text(words.Text("The ± is large: take one point after the other in hand and set it with the arrows."))
 		}),
-		app.P().Class("quiet").Text(perspective),
-		app.P().Class("photo-result").Role("status").DataSet("val", "photo-result").Text(present.BeadWidth(m.Width, m.Off, l.Options)),
+		app.P().Class("quiet").Text(words.Text(perspective)),
+		app.P().Class("photo-result").Role("status").DataSet("val", "photo-result").Text(words.Text(present.BeadWidth(m.Width, m.Off, l.Options))),
 		&widgets.BigButton{Act: "photo-measure-keep", Label: "Keep this width", Kind: widgets.Main, OnPress: post(state.PhotoMeasureKept{})},
 		l.leave())
 }

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
@@ -21,7 +22,7 @@ func askRegion(ask bool) app.UI {
 	return app.If(ask, func() app.UI {
 		return app.Div().DataSet("val", "ask-region").Body(widgets.Card("",
 			&widgets.ChoiceGroup{ID: "ask-region", Act: "ask-region", Label: "What colours are your hoses?", Choices: regionChoices(), OnChoose: onRegion},
-			app.P().Class("quiet").Text("You can change it under Bench, Look.")))
+			app.P().Class("quiet").Text(words.Text("You can change it under Bench, Look."))))
 	})
 }
 

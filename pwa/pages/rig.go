@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
@@ -41,7 +42,7 @@ func (r *Rig) Render() app.UI {
 // unfinished is a form that waits: it can be gone on with, or put away, which can be taken back.
 func unfinished(u state.Unfinished) app.UI {
 	return widgets.Card("", app.Div().Class("stack").DataSet("val", "unfinished").Body(
-		app.P().Body(widgets.MarkShape(widgets.MarkCheck), app.Text(" "), app.Strong().Class("word").Text("Unfinished: "+u.Title), app.Text(", typed and not saved.")),
+		app.P().Body(widgets.MarkShape(widgets.MarkCheck), app.Text(" "), app.Strong().Class("word").Text(words.S("Unfinished: %s", u.Title)), app.Text(words.Text(", typed and not saved."))),
 		app.Div().Class("pairs").Body(
 			&widgets.BigButton{Act: "rig-resume-" + u.Hook, Label: "Go on", OnPress: post(state.Resumed(u))},
 			&widgets.BigButton{Act: "rig-discard-" + u.Hook, Label: "Put away", Note: "can be taken back", OnPress: post(state.Discarded(u))})))
@@ -62,7 +63,7 @@ func (r *Rig) sample() app.UI {
 	return app.If(r.Rig.Sample, func() app.UI {
 		return app.Div().Class("summary", "level-check").DataSet("notice", "sample").Body(
 			widgets.MarkShape(widgets.MarkCheck),
-			app.P().Class("summary-text").Text("Sample rig: invented parts, not yours."),
+			app.P().Class("summary-text").Text(words.Text("Sample rig: invented parts, not yours.")),
 			&widgets.SmallButton{ID: "rig-sample-remove", Act: "rig-sample-remove", Label: "Remove", OnPress: post(state.SampleRemoved{})})
 	})
 }
@@ -82,12 +83,12 @@ func (r *Rig) missing() app.UI {
 // stop is what must not be used together; Setup has the same word for it.
 func stop(text string) app.UI {
 	return app.Div().Class("notice", "level-stop").DataSet("val", "rig-stop").Body(app.P().Class("notice-text").Body(
-		widgets.MarkShape(widgets.MarkStop), app.Text(" "), app.Strong().Class("word").Text("Stop. "), app.Span().Text(text)))
+		widgets.MarkShape(widgets.MarkStop), app.Text(" "), app.Strong().Class("word").Text(words.Text("Stop. ")), app.Span().Text(words.Text(text))))
 }
 
 func (r *Rig) group(g state.Group) app.UI {
 	return app.Section().Class("rig-group").Body(
-		app.H2().Class("rig-title").Text(g.Title),
+		app.H2().Class("rig-title").Text(words.Text(g.Title)),
 		app.Range(g.Parts).Slice(func(i int) app.UI { return r.part(g.Parts[i]) }),
 		r.spares(g),
 		adders(g),
@@ -98,7 +99,7 @@ func (r *Rig) group(g state.Group) app.UI {
 func (r *Rig) spares(g state.Group) app.UI {
 	return app.If(len(g.Spares) > 0, func() app.UI {
 		return app.Details().Class("rig-spares").Body(
-			app.Summary().Class("rig-spares-head").DataSet("act", "rig-retired-"+string(g.Kind)).Text("Retired ("+itoa(len(g.Spares))+")"),
+			app.Summary().Class("rig-spares-head").DataSet("act", "rig-retired-"+string(g.Kind)).Text(words.S("Retired (%s)", itoa(len(g.Spares)))),
 			app.Range(g.Spares).Slice(func(i int) app.UI { return r.part(g.Spares[i]) }))
 	})
 }

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -25,10 +26,10 @@ func (f *rigForm) Render() app.UI {
 	return app.Div().ID(formID).OnKeyDown(f.onKey).Body(widgets.Page(form.Title,
 		f.out(),
 		app.If(form.Sample, func() app.UI {
-			return app.P().Class("rig-tag", "level-check").Body(widgets.MarkShape(widgets.MarkCheck), app.Span().Text("SAMPLE: invented"))
+			return app.P().Class("rig-tag", "level-check").Body(widgets.MarkShape(widgets.MarkCheck), app.Span().Text(words.Text("SAMPLE: invented")))
 		}),
 		app.If(form.Restored, func() app.UI {
-			return app.P().Class("quiet").DataSet("val", "form-restored").Text("This is what you had typed and not saved.")
+			return app.P().Class("quiet").DataSet("val", "form-restored").Text(words.Text("This is what you had typed and not saved."))
 		}),
 		f.versions(),
 		app.Div().Class("form").Body(fields(form.Fields, "rig", f.onTyped, f.onChosen)...),
@@ -56,7 +57,7 @@ func (f *rigForm) onChosen(ctx app.Context, key, value string) {
 func (f *rigForm) problem() app.UI {
 	return app.Div().Aria("live", "assertive").Body(app.If(f.Form.Problem != "", func() app.UI {
 		return app.Div().Class("notice", "level-stop").DataSet("val", "form-problem").Body(app.P().Class("notice-text").Body(
-			widgets.MarkShape(widgets.MarkStop), app.Text(" "), app.Span().Text(f.Form.Problem)))
+			widgets.MarkShape(widgets.MarkStop), app.Text(" "), app.Span().Text(words.Text(f.Form.Problem))))
 	}))
 }
 
@@ -78,7 +79,7 @@ func (f *rigForm) more() app.UI {
 	form := f.Form
 	return app.If(form.ID != "", func() app.UI {
 		return widgets.Actions(
-			app.H2().Class("rig-title").Text("Or"),
+			app.H2().Class("rig-title").Text(words.Text("Or")),
 			app.If(form.CanUse, func() app.UI {
 				return &widgets.BigButton{Act: "rig-use", Label: "Use this one", OnPress: post(state.PartUsed{ID: form.ID})}
 			}),
@@ -107,15 +108,15 @@ func (f *rigForm) versions() app.UI {
 	form := f.Form
 	return app.If(len(form.Versions) > 1, func() app.UI {
 		return widgets.Card("Changed in two places: which is right?",
-			app.P().Text("Choose field by field, then save: what is chosen stands in the form. Or keep one version whole. All of them stay in the history."),
+			app.P().Text(words.Text("Choose field by field, then save: what is chosen stands in the form. Or keep one version whole. All of them stay in the history.")),
 			app.Range(form.Differ).Slice(func(i int) app.UI {
 				return &partPick{Field: form.Differ[i], Picked: form.Picked(form.Differ[i]), At: form.Versions}
 			}),
 			app.Range(form.Versions).Slice(func(i int) app.UI {
 				v := form.Versions[i]
 				return app.Div().Class("version").Body(
-					app.P().Class("quiet").Text("Written "+present.Written(v.At)),
-					app.Range(v.Lines).Slice(func(j int) app.UI { return app.P().Dir("auto").Text(v.Lines[j]) }),
+					app.P().Class("quiet").Text(words.S("Written %s", present.Written(v.At))),
+					app.Range(v.Lines).Slice(func(j int) app.UI { return app.P().Dir("auto").Text(words.Text(v.Lines[j])) }),
 					&widgets.BigButton{Act: "rig-version-" + v.Op, Label: "Keep this one", OnPress: post(state.VersionChosen{ID: form.ID, Op: v.Op})})
 			}))
 	})

@@ -2,10 +2,10 @@ package pages
 
 import (
 	"strconv"
-	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -28,10 +28,10 @@ func (r *partRow) Render() app.UI {
 	p := r.Part
 	return app.Div().Class("rig-part").Body(
 		app.Button().Type("button").Class("rig-head").DataSet("act", "rig-part-"+p.ID).OnClick(r.onOpen).Body(
-			app.Span().Class("rig-name").Text(p.Name),
+			app.Span().Class("rig-name").Text(words.Text(p.Name)),
 			r.tags(),
 			r.line(),
-			app.Span().Class("rig-facts").Text(strings.Join(p.Facts, " · ")),
+			app.Span().Class("rig-facts").Text(words.Join(p.Facts, " · ")),
 		),
 		app.If(p.CanUse, func() app.UI {
 			return &widgets.BigButton{Act: "rig-use-" + p.ID, Label: "Use this one", OnPress: post(state.PartUsed{ID: p.ID})}
@@ -49,7 +49,7 @@ func (r *partRow) tags() app.UI {
 	p := r.Part
 	tag := func(on bool, m widgets.Mark, word string) app.UI {
 		return app.If(on, func() app.UI {
-			return app.Span().Class("rig-tag", "level-"+string(m)).Body(widgets.MarkShape(m), app.Span().Text(word))
+			return app.Span().Class("rig-tag", "level-"+string(m)).Body(widgets.MarkShape(m), app.Span().Text(words.Text(word)))
 		})
 	}
 	return app.Span().Class("rig-tags").Body(
@@ -66,7 +66,7 @@ func (r *partRow) line() app.UI {
 	return app.If(r.Part.Line != "", func() app.UI {
 		return app.Span().Class("rig-line", r.Hose.Class).Body(
 			app.Span().Class("hose-dot").Aria("hidden", "true"),
-			app.Span().Class("rig-gas").Text(r.Part.Gas+", "+r.Hose.Words))
+			app.Span().Class("rig-gas").Text(words.Text(r.Part.Gas+", "+r.Hose.Words)))
 	})
 }
 
@@ -93,7 +93,7 @@ func (r *chartRow) Render() app.UI {
 	row := r.Row
 	cell := func(name, text string) app.UI {
 		return app.If(text != "", func() app.UI {
-			return app.Span().Class("chart-cell").Body(app.Span().Class("chart-name").Text(name), app.Span().Class("chart-value").Text(text))
+			return app.Span().Class("chart-cell").Body(app.Span().Class("chart-name").Text(words.Text(name)), app.Span().Class("chart-value").Text(words.Text(text)))
 		})
 	}
 	return app.Button().Type("button").Class("chart-row").DataSet("act", "rig-part-"+row.ID).OnClick(r.onOpen).Body(

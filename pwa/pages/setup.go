@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -53,7 +54,7 @@ func (s *Setup) staleWords() string {
 		joint = ""
 	}
 	work, metal := q.Subject()
-	return "It is for: " + present.Question(work, metal, q.Thickness, joint) + ". It is not for what is typed now."
+	return words.S("It is for: %s. It is not for what is typed now.", present.Question(work, metal, q.Thickness, joint))
 }
 
 func (s *Setup) onEdit(app.Context) {

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -51,7 +52,7 @@ func (s *Setup) worked() app.UI {
 		return app.Details().Class("fold", "worked").DataSet("val", "worked").Body(
 			foldHead("setup-worked", "What worked before", w.Head),
 			app.Div().Class("fold-body", "stack").Body(
-				app.P().DataSet("val", "worked-words").Text(w.Words),
+				app.P().DataSet("val", "worked-words").Text(words.Text(w.Words)),
 				widgets.FactList(w.Facts)))
 	})
 }

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -36,13 +37,13 @@ func (s *Setup) tipInForce() app.UI {
 	line := func(notice, text, act, label, tip string) app.UI {
 		return app.Div().Class("summary", "level-check").DataSet("notice", notice).Body(
 			widgets.MarkShape(widgets.MarkCheck),
-			app.P().Class("summary-text").Text(text),
+			app.P().Class("summary-text").Text(words.Text(text)),
 			&widgets.SmallButton{ID: act, Act: act, Label: label, OnPress: func(ctx app.Context) { action.Post(ctx, state.SetupChosen{Field: "tip", Value: tip}) }})
 	}
 	return app.If(q.TipLabel != "", func() app.UI {
-		return line("tip-by-hand", "You chose tip "+q.TipLabel+".", "setup-tip-auto", "Choose for me", "")
+		return line("tip-by-hand", words.S("You chose tip %s.", q.TipLabel), "setup-tip-auto", "Choose for me", "")
 	}).ElseIf(s.answered() && q.HadTip != "" && q.HadTip != q.Card.Tip, func() app.UI {
-		return line("had-tip", "You had chosen "+q.HadTip+".", "setup-tip-again", "Take it again", q.HadTip)
+		return line("had-tip", words.S("You had chosen %s.", q.HadTip), "setup-tip-again", "Take it again", q.HadTip)
 	})
 }
 

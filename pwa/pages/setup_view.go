@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 	"torchside/pwa/widgets"
 )
@@ -30,7 +31,7 @@ func (s *Setup) question() app.UI {
 		work, metal := s.App.Setup.Subject()
 		return app.Div().Class("summary").Body(
 			app.P().Class("summary-text").DataSet("val", "setup-question").
-				Text(present.Question(work, metal, s.thickness(), s.joint())),
+				Text(words.Text(present.Question(work, metal, s.thickness(), s.joint()))),
 			&widgets.SmallButton{ID: "setup-edit", Act: "setup-edit", Label: "Change", OnPress: s.onEdit},
 		)
 	}
@@ -106,7 +107,7 @@ func (s *Setup) sample() app.UI {
 	return app.If(s.App.Setup.Sample, func() app.UI {
 		return app.Div().Class("summary", "level-check").DataSet("notice", "sample").Body(
 			widgets.MarkShape(widgets.MarkCheck),
-			app.P().Class("summary-text").Text("Sample rig, not yours."),
+			app.P().Class("summary-text").Text(words.Text("Sample rig, not yours.")),
 			&widgets.SmallButton{ID: "setup-sample-remove", Act: "setup-sample-remove", Label: "Remove", OnPress: s.onSampleRemoved},
 		)
 	})
@@ -116,8 +117,8 @@ func (s *Setup) sample() app.UI {
 func (s *Setup) needs() app.UI {
 	return app.If(len(s.App.Rig.Missing) > 0, func() app.UI {
 		return widgets.Card("First, what do you have?",
-			app.Div().DataSet("val", "setup-missing").Body(app.P().Text("For a settings card this is still missing:"), needList("setup", s.App.Rig.Needs)),
-			app.P().Class("quiet").Text("Oxygen cylinder, regulators and hoses are not needed for a card, but it says more with them."),
+			app.Div().DataSet("val", "setup-missing").Body(app.P().Text(words.Text("For a settings card this is still missing:")), needList("setup", s.App.Rig.Needs)),
+			app.P().Class("quiet").Text(words.Text("Oxygen cylinder, regulators and hoses are not needed for a card, but it says more with them.")),
 			widgets.Actions(
 				widgets.BigLink("setup-to-rig", "See the whole rig", "/rig", widgets.Plain),
 				&widgets.BigButton{Act: "setup-sample", Label: "Try it with a sample rig", Note: "invented parts, gone again with one tap", OnPress: s.onSample},

@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -58,7 +59,7 @@ func (p *Tables) Render() app.UI {
 
 func (p *Tables) back() app.UI {
 	if p.Tables.Open != "" {
-		return app.Nav().Class("back").Aria("label", "Back").Body(&widgets.BigButton{Act: "tables-all", Label: "‹ All tables", OnPress: post(state.TablesClosed{})})
+		return app.Nav().Class("back").Aria("label", words.Text("Back")).Body(&widgets.BigButton{Act: "tables-all", Label: "‹ All tables", OnPress: post(state.TablesClosed{})})
 	}
 	return widgets.BackLink("to-bench", "Bench", "/bench")
 }
@@ -67,9 +68,9 @@ func (p *Tables) body() []app.UI {
 	t := p.Tables
 	switch {
 	case t.Error != "":
-		return []app.UI{soon("The tables could not be read.", t.Error+". What you typed stays; opening this page again tries again.")}
+		return []app.UI{soon("The tables could not be read.", words.S("%s. What you typed stays; opening this page again tries again.", t.Error))}
 	case !t.Known:
-		return []app.UI{app.P().Role("status").Text("Opening the tables …")}
+		return []app.UI{app.P().Role("status").Text(words.Text("Opening the tables …"))}
 	case t.Open != "":
 		return p.table()
 	case t.Text != "":
@@ -87,9 +88,9 @@ func (p *Tables) table() []app.UI {
 	}
 	head := p.made.heads[0]
 	return []app.UI{
-		app.H2().Class("card-title").DataSet("val", "table-title").Text(head.Title),
+		app.H2().Class("card-title").DataSet("val", "table-title").Text(words.Text(head.Title)),
 		widgets.TableCaution(head),
-		app.If(head.About != "", func() app.UI { return app.P().Class("quiet").Text(head.About) }),
+		app.If(head.About != "", func() app.UI { return app.P().Class("quiet").Text(words.Text(head.About)) }),
 		widgets.TableEntries(p.made.entries),
 	}
 }
@@ -97,18 +98,18 @@ func (p *Tables) table() []app.UI {
 func (p *Tables) found() []app.UI {
 	n := len(p.Tables.Found)
 	if n == 0 {
-		return []app.UI{app.P().Role("status").DataSet("val", "tables-count").Text("No table holds “" + p.Tables.Text + "”. Every word must be found: try fewer, or another name for it.")}
+		return []app.UI{app.P().Role("status").DataSet("val", "tables-count").Text(words.S("No table holds “%s”. Every word must be found: try fewer, or another name for it.", p.Tables.Text))}
 	}
-	count := strconv.Itoa(n) + " entries"
+	count := words.S("%s entries", strconv.Itoa(n))
 	if n == 1 {
 		count = "1 entry"
 	}
 	return []app.UI{
-		app.H2().Class("card-title").DataSet("val", "tables-count").Aria("live", "polite").Text(count + " found"),
+		app.H2().Class("card-title").DataSet("val", "tables-count").Aria("live", "polite").Text(words.S("%s found", count)),
 		app.Div().Class("warnings").Body(app.Range(p.made.heads).Slice(func(i int) app.UI { return widgets.TableCaution(p.made.heads[i]) })),
 		widgets.TableEntries(p.made.entries),
 		app.If(len(p.made.entries) < n, func() app.UI {
-			return &widgets.BigButton{Act: "tables-more", Label: "Show all " + strconv.Itoa(n), OnPress: post(state.TablesMore{})}
+			return &widgets.BigButton{Act: "tables-more", Label: words.S("Show all %s", strconv.Itoa(n)), OnPress: post(state.TablesMore{})}
 		}),
 	}
 }
@@ -151,7 +152,7 @@ func (b *tableButton) CompoID() string { return "table-" + b.ID }
 // Render shows the title and how many entries there are.
 func (b *tableButton) Render() app.UI {
 	return app.Button().Type("button").Class("big", "big-plain", "table-button").DataSet("act", "table-"+b.ID).OnClick(b.onClick).Body(
-		app.Span().Class("big-label").Text(b.Title), app.Span().Class("chip-note").Text(b.Count))
+		app.Span().Class("big-label").Text(words.Text(b.Title)), app.Span().Class("chip-note").Text(words.Text(b.Count)))
 }
 
 func (b *tableButton) onClick(ctx app.Context, _ app.Event) {

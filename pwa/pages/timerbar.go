@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
 )
@@ -22,7 +23,7 @@ type TimerBar struct {
 // Render shows one line each. The frame of a due timer flashes once a second, which is below what may cause seizures (WCAG 2.3.1: three).
 func (b *TimerBar) Render() app.UI {
 	list := b.inOrder()
-	return app.Section().Class("timers").Aria("label", "Timers").Body(
+	return app.Section().Class("timers").Aria("label", words.Text("Timers")).Body(
 		app.Range(list).Slice(func(i int) app.UI {
 			return &timerLine{Timer: list[i], Href: timerHref(list[i], b.Tests), Now: b.Now}
 		}),
@@ -93,8 +94,8 @@ func (l *timerLine) Render() app.UI {
 	}
 	return line.Body(
 		app.A().Class("timer-link").Href(l.Href).DataSet("act", "timer-open-"+t.ID).Body(
-			app.Span().Class("timer-label").Text(t.Label),
-			app.Span().Class("timer-left").DataSet("val", "timer.bar").Text(timerWords(t, l.Now))),
+			app.Span().Class("timer-label").Text(words.Text(t.Label)),
+			app.Span().Class("timer-left").DataSet("val", "timer.bar").Text(words.Text(timerWords(t, l.Now)))),
 		timerAsks(t, l.Now),
 	)
 }
@@ -106,15 +107,15 @@ func timerWords(t state.Timer, now int64) string {
 	case t.Before(now):
 		return "the clock stands before its start"
 	case t.RoundDue(now):
-		return "Go round the room now, " + present.CountDown(left) + " left"
+		return words.S("Go round the room now, %s left", present.CountDown(left))
 	case t.Purpose == state.PurposeLit && left <= 0:
 		return "Is it still lit?"
 	case t.State == state.TimerPaused:
-		return present.CountDown(left) + " left, paused"
+		return words.S("%s left, paused", present.CountDown(left))
 	case left > 0:
-		return present.CountDown(left) + " left"
+		return words.S("%s left", present.CountDown(left))
 	case -left < 5000:
 		return "time is up"
 	}
-	return "ended " + present.Ago(-left)
+	return words.S("ended %s", present.Ago(-left))
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -34,7 +35,7 @@ func (t *Timers) Render() app.UI {
 			return &timerCard{Timer: one, Href: timerHref(one, t.Tests), Now: t.Now, Torch: t.Prefs.TorchMinutes}
 		}),
 		app.If(len(t.Timers.Running) > 0, func() app.UI {
-			return app.P().Class("quiet").DataSet("val", "timer.device").Text(deviceWords(t.Timers))
+			return app.P().Class("quiet").DataSet("val", "timer.device").Text(words.Text(deviceWords(t.Timers)))
 		}),
 		t.next(),
 		t.torch(),
@@ -53,7 +54,7 @@ func (t *Timers) next() app.UI {
 	body = append(body, fields(f.Fields, "timer", t.onTyped, t.onTyped)...)
 	body = append(body,
 		app.If(f.Less != "", func() app.UI { return cautionLine(f.Less, "", "timer-less") }),
-		app.If(f.Named != "", func() app.UI { return app.P().DataSet("val", "timer-named").Text(f.Named) }),
+		app.If(f.Named != "", func() app.UI { return app.P().DataSet("val", "timer-named").Text(words.Text(f.Named)) }),
 		app.Div().Aria("live", "assertive").Body(app.If(f.Problem != "", func() app.UI { return stopLine(f.Problem, "timer-problem") })),
 		&widgets.BigButton{Act: "timer-start", Label: "Start the timer", Kind: widgets.Main, Arms: true, Disabled: f.Busy, OnPress: post(state.TimerStarted{})},
 		&widgets.BigButton{Act: "timer-spoken", Label: spokenLabel(t.Prefs.Spoken), Arms: true, OnPress: post(state.SpokenToggled{})})
@@ -74,8 +75,8 @@ func timerRules(list []state.TimerRule) app.UI {
 		return app.Ul().Class("rules").DataSet("val", "timer-rules").Body(app.Range(list).Slice(func(i int) app.UI {
 			r := list[i]
 			return app.Li().Class("rule").Body(
-				app.Strong().Class("rule-time").Text(present.CountDown(r.Seconds*1000)),
-				app.Span().Class("rule-words").Body(app.Span().Text(r.Text), app.Span().Class("step-source").Text("Source: "+r.Source+".")))
+				app.Strong().Class("rule-time").Text(words.Text(present.CountDown(r.Seconds*1000))),
+				app.Span().Class("rule-words").Body(app.Span().Text(words.Text(r.Text)), app.Span().Class("step-source").Text(words.S("Source: %s.", r.Source))))
 		}))
 	})
 }
@@ -83,8 +84,8 @@ func timerRules(list []state.TimerRule) app.UI {
 // cautionLine is a caution that stands before the number it concerns.
 func cautionLine(text, source, val string) app.UI {
 	return app.Div().Class("notice", "level-caution").DataSet("val", val).Body(app.P().Class("notice-text").Body(
-		widgets.MarkShape(widgets.MarkCaution), app.Text(" "), app.Strong().Class("word").Text("Caution. "), app.Span().Text(text),
-		app.If(source != "", func() app.UI { return app.Span().Class("step-source").Text(" Source: " + source + ".") })))
+		widgets.MarkShape(widgets.MarkCaution), app.Text(" "), app.Strong().Class("word").Text(words.Text("Caution. ")), app.Span().Text(words.Text(text)),
+		app.If(source != "", func() app.UI { return app.Span().Class("step-source").Text(words.S(" Source: %s.", source)) })))
 }
 
 // torch is the reminder that the torch still burns. It is off until the owner wants it.
@@ -93,7 +94,7 @@ func (t *Timers) torch() app.UI {
 	minutes := strconv.Itoa(t.Prefs.TorchMinutes)
 	choices := []widgets.Choice{{Value: "0", Label: "Off"}, {Value: "5", Label: "5 min"}, {Value: "10", Label: "10 min"}, {Value: "20", Label: "20 min"}}
 	return widgets.Card("Torch left lit?",
-		app.P().Text("Rings again and again while you have said that the torch is lit. A phone does not see the flame: it knows only what you tap."),
+		app.P().Text(words.Text("Rings again and again while you have said that the torch is lit. A phone does not see the flame: it knows only what you tap.")),
 		&widgets.ChoiceGroup{ID: "torch-every", Act: "torch-every", Label: "Ask me every", Choices: choices, Selected: minutes, OnChoose: t.onTorch},
 		app.If(t.Prefs.TorchMinutes > 0 && !burning, torchLitButton),
 		app.If(burning, func() app.UI {
@@ -115,7 +116,7 @@ func (t *Timers) ended() app.UI {
 	return app.If(len(list) > 0, func() app.UI {
 		return widgets.Card("Over",
 			app.Ul().Class("steps").DataSet("val", "timers-over").Body(app.Range(list).Slice(func(i int) app.UI {
-				return app.Li().Text(overWords(list[i]))
+				return app.Li().Text(words.Text(overWords(list[i])))
 			})),
 			&widgets.BigButton{Act: "timers-clear", Label: "Delete those that are over", Note: "can be undone", OnPress: post(state.TimersCleared{})})
 	})
@@ -123,21 +124,14 @@ func (t *Timers) ended() app.UI {
 
 // overWords say what became of a timer.
 func overWords(t state.Timer) string {
-	text := t.Label + ", begun " + present.Moment(t.Start) + ": "
+	text := words.S("%s, begun %s: ", t.Label, present.Moment(t.Start))
 	if t.State == state.TimerHeard {
-		text += "ran its " + present.CountDown(t.Duration)
+		text += words.S("ran its %s", present.CountDown(t.Duration))
 	} else {
-		text += "stopped after " + present.CountDown(max(0, t.Ran(t.PausedAt))) + " of " + present.CountDown(t.Duration)
+		text += words.S("stopped after %s of %s", present.CountDown(max(0, t.Ran(t.PausedAt))), present.CountDown(t.Duration))
 	}
 	if t.Every > 0 {
-		text += ", " + plural(len(t.Rounds), "round") + " of the room noted"
+		text += words.S(", %s of the room noted", words.Count(len(t.Rounds), "round"))
 	}
 	return text + "."
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return itoa(n) + " " + what + "s"
 }

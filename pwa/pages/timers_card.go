@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
@@ -29,7 +30,7 @@ func (c *timerCard) Render() app.UI {
 	return widgets.Card(t.Label,
 		widgets.CountDown(present.CountDown(t.Left(c.Now)), c.word(), passed(t, c.Now)),
 		app.If(t.Every > 0, func() app.UI {
-			return app.P().Class("quiet").DataSet("val", "timer.rounds").Text(plural(len(t.Rounds), "round") + " of the room noted, one asked for every " + present.CountDown(t.Every) + ".")
+			return app.P().Class("quiet").DataSet("val", "timer.rounds").Text(words.S("%s of the room noted, one asked for every %s.", words.Count(len(t.Rounds), "round"), present.CountDown(t.Every)))
 		}),
 		app.If(c.Href != timersPath, func() app.UI { return widgets.BigLink("timer-for-"+t.ID, "To its leak test", c.Href, widgets.Plain) }),
 		app.If(t.Purpose != state.PurposeLit && !due(t, c.Now), c.ways))
@@ -41,7 +42,7 @@ func (c *timerCard) word() string {
 	if t.State != state.TimerRunning || t.Left(c.Now) <= 0 || t.Before(c.Now) {
 		return timerWords(t, c.Now)
 	}
-	return "left, until " + endsAt(t, c.Now)
+	return words.S("left, until %s", endsAt(t, c.Now))
 }
 
 // endsAt is the time of day a running timer ends, with the day when it is another one.

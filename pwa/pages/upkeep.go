@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -41,7 +42,7 @@ func (u *Upkeep) Render() app.UI {
 	if u.Upkeep.Open != nil {
 		return &upkeepTask{Form: u.Upkeep.Open, Options: u.Options}
 	}
-	body := []app.UI{app.P().Class("quiet").Text("A date in order says nothing of a cut hose: look before every use. The maker's literature and your gas supplier come first.")}
+	body := []app.UI{app.P().Class("quiet").Text(words.Text("A date in order says nothing of a cut hose: look before every use. The maker's literature and your gas supplier come first."))}
 	for _, g := range upkeepGroups {
 		var rows []app.UI
 		for _, item := range u.Upkeep.Items {
@@ -50,7 +51,7 @@ func (u *Upkeep) Render() app.UI {
 			}
 		}
 		if len(rows) > 0 {
-			body = append(body, app.Section().Class("rig-group").DataSet("val", "upkeep-"+g.state).Body(append([]app.UI{app.H2().Class("rig-title").Text(g.title)}, rows...)...))
+			body = append(body, app.Section().Class("rig-group").DataSet("val", "upkeep-"+g.state).Body(append([]app.UI{app.H2().Class("rig-title").Text(words.Text(g.title))}, rows...)...))
 		}
 	}
 	return widgets.Page("What is due?", body...)
@@ -72,14 +73,14 @@ func (r *upkeepRow) CompoID() string { return "upkeep-" + r.Item.Key }
 func (r *upkeepRow) Render() app.UI {
 	i := r.Item
 	return app.Div().Class("rig-part").Body(app.Button().Type("button").Class("rig-head").DataSet("act", "upkeep-open-"+hookOf(i.Key)).OnClick(r.onOpen).Body(
-		app.Span().Class("rig-name").Dir("auto").Text(i.Name),
+		app.Span().Class("rig-name").Dir("auto").Text(words.Text(i.Name)),
 		app.Span().Class("rig-tags").Body(
-			app.Span().Class("rig-tag", "level-"+string(r.Mark)).Body(widgets.MarkShape(r.Mark), app.Span().Text(r.Word)),
+			app.Span().Class("rig-tag", "level-"+string(r.Mark)).Body(widgets.MarkShape(r.Mark), app.Span().Text(words.Text(r.Word))),
 			app.If(i.Sample, func() app.UI {
-				return app.Span().Class("rig-tag", "level-check").Body(widgets.MarkShape(widgets.MarkCheck), app.Span().Text("SAMPLE"))
+				return app.Span().Class("rig-tag", "level-check").Body(widgets.MarkShape(widgets.MarkCheck), app.Span().Text(words.Text("SAMPLE")))
 			})),
-		app.Span().Text(i.Task.Title),
-		app.Span().Class("rig-facts").Text(upkeepWhen(i))))
+		app.Span().Text(words.Text(i.Task.Title)),
+		app.Span().Class("rig-facts").Text(words.Text(upkeepWhen(i)))))
 }
 
 // hookOf makes a key fit for a data-act.
@@ -93,22 +94,22 @@ func (r *upkeepRow) onOpen(ctx app.Context, _ app.Event) {
 func upkeepWhen(i state.UpkeepItem) string {
 	var list []string
 	if i.Due != "" {
-		list = append(list, "Due "+i.Due)
+		list = append(list, words.S("Due %s", i.Due))
 	}
 	switch {
 	case i.Last != "":
-		list = append(list, "last done "+i.Last)
+		list = append(list, words.S("last done %s", i.Last))
 	case i.From != "":
-		list = append(list, "counted from "+i.From)
+		list = append(list, words.S("counted from %s", i.From))
 	}
 	if i.Months > 0 {
-		every := "every " + state.MonthsWord(i.Months)
+		every := words.S("every %s", state.MonthsWord(i.Months))
 		if i.Own {
-			every += ", your own interval"
+			every += words.T(", your own interval")
 		}
 		list = append(list, every)
 	}
-	return strings.Join(list, " · ")
+	return words.Join(list, " · ")
 }
 
 // upkeepCard is the short list on the Rig page.
@@ -122,11 +123,11 @@ func upkeepCard(u state.Upkeep) app.UI {
 	return app.If(len(names) > 0, func() app.UI {
 		more := ""
 		if len(names) > 3 {
-			more = "and " + itoa(len(names)-3) + " more"
+			more = words.S("and %s more", itoa(len(names)-3))
 			names = names[:3]
 		}
-		return widgets.Card("Due now", app.Ul().Class("steps").DataSet("val", "rig-due").Body(app.Range(names).Slice(func(i int) app.UI { return app.Li().Dir("auto").Text(names[i]) })),
-			app.If(more != "", func() app.UI { return app.P().Text(more) }),
+		return widgets.Card("Due now", app.Ul().Class("steps").DataSet("val", "rig-due").Body(app.Range(names).Slice(func(i int) app.UI { return app.Li().Dir("auto").Text(words.Text(names[i])) })),
+			app.If(more != "", func() app.UI { return app.P().Text(words.Text(more)) }),
 			widgets.BigLink("rig-to-upkeep", "All that is due", upkeepPath, widgets.Plain))
 	})
 }

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -26,9 +27,9 @@ func (t *upkeepTask) Render() app.UI {
 	return widgets.Page("Is it done?",
 		&widgets.BigButton{Act: "upkeep-close", Label: "All that is due", Note: "text is kept", OnPress: post(state.UpkeepClosed{})},
 		widgets.Card(i.Name,
-			app.P().Class("word").Text(i.Task.Title),
-			app.P().DataSet("val", "upkeep-when").Text(upkeepWhen(i)),
-			app.P().Class("step-source").Text("Source of the interval: "+i.Task.Source+".")),
+			app.P().Class("word").Text(words.Text(i.Task.Title)),
+			app.P().DataSet("val", "upkeep-when").Text(words.Text(upkeepWhen(i))),
+			app.P().Class("step-source").Text(words.S("Source of the interval: %s.", i.Task.Source))),
 		app.If(t.Form.Stamp != nil, t.stamp),
 		t.done(),
 		app.If(i.Task.Months > 0, t.every),
@@ -40,7 +41,7 @@ func (t *upkeepTask) stamp() app.UI {
 	f := t.Form
 	return widgets.Card("Read the stamp",
 		field(*f.Stamp, "upkeep", onUpkeep, onUpkeep),
-		app.Ul().Class("steps").DataSet("val", "upkeep-stamp-says").Aria("live", "polite").Body(app.Range(f.Says).Slice(func(i int) app.UI { return app.Li().Text(f.Says[i]) })),
+		app.Ul().Class("steps").DataSet("val", "upkeep-stamp-says").Aria("live", "polite").Body(app.Range(f.Says).Slice(func(i int) app.UI { return app.Li().Text(words.Text(f.Says[i])) })),
 		&widgets.BigButton{Act: "upkeep-take", Label: "Count from this test", Disabled: len(f.Says) == 0, OnPress: post(state.UpkeepStamped{})})
 }
 
@@ -86,7 +87,7 @@ func (e *upkeepEntry) CompoID() string { return "upkeep-entry-" + e.Done.ID }
 func (e *upkeepEntry) Render() app.UI {
 	d := e.Done
 	return app.Div().Class("joint").Body(
-		app.P().Body(app.Strong().Text(d.Day), app.Text(" "), app.Span().Dir("auto").Text(d.Note)),
+		app.P().Body(app.Strong().Text(words.Text(d.Day)), app.Text(" "), app.Span().Dir("auto").Text(words.Text(d.Note))),
 		app.If(len(d.Photos) > 0, func() app.UI { return &widgets.PhotoStrip{Photos: present.NewPhotos(d.Photos, e.Options)} }),
 		&widgets.SmallButton{Act: "upkeep-remove-" + d.ID, Label: "Delete", OnPress: post(state.UpkeepRemoved{ID: d.ID})})
 }

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
@@ -39,15 +40,15 @@ func (p *Air) Render() app.UI {
 		widgets.Card("", append(worksheetFields(state.SheetAir, p.Air.Fields), p.metals())...),
 		noAnswer(p.Air.Problem),
 		app.If(p.Air.Answer != nil, func() app.UI { return widgets.BenchAnswer(present.NewAir(*p.Air.Answer, o), "air") }),
-		widgets.Card("A hood at the work instead", app.P().Class("quiet").Text("It draws 100 ft/min (30 m/min) of air past the flame. Source: "+present.AirHoodsSource()+"."), widgets.FactList(present.AirHoods(o))),
-		app.P().Class("quiet").Text("This follows US rules and measures no air. The rules where you are, and a qualified person, come first."),
+		widgets.Card("A hood at the work instead", app.P().Class("quiet").Text(words.S("It draws 100 ft/min (30 m/min) of air past the flame. Source: %s.", present.AirHoodsSource())), widgets.FactList(present.AirHoods(o))),
+		app.P().Class("quiet").Text(words.Text("This follows US rules and measures no air. The rules where you are, and a qualified person, come first.")),
 	)
 }
 
 func (p *Air) metals() app.UI {
 	list := p.Air.Metals
-	return app.Div().Class("chips").Role("group").Aria("label", "What is in metal, coating, filler or flux?").Body(
-		app.P().Class("field-label").Aria("hidden", "true").Text("What is in metal, coating, filler or flux?"),
+	return app.Div().Class("chips").Role("group").Aria("label", words.Text("What is in metal, coating, filler or flux?")).Body(
+		app.P().Class("field-label").Aria("hidden", "true").Text(words.Text("What is in metal, coating, filler or flux?")),
 		app.Div().Class("chips-row").Body(app.Range(list).Slice(func(i int) app.UI {
 			m := list[i]
 			return &widgets.ToggleChip{Act: "air-" + m.Value, Key: m.Value, Label: m.Label, On: p.Air.Chosen[m.Value], OnToggle: p.onMetal}
@@ -73,7 +74,7 @@ type Preheat struct {
 // Render shows the question and its answer.
 func (p *Preheat) Render() app.UI {
 	return widgets.Page("How warm must this steel be?", toBench(),
-		widgets.Card("", append([]app.UI{app.P().Class("quiet").Text("Per cent of mass, from the mill certificate. Empty counts as none.")}, worksheetFields(state.SheetPreheat, p.Preheat.Fields)...)...),
+		widgets.Card("", append([]app.UI{app.P().Class("quiet").Text(words.Text("Per cent of mass, from the mill certificate. Empty counts as none."))}, worksheetFields(state.SheetPreheat, p.Preheat.Fields)...)...),
 		noAnswer(p.Preheat.Problem),
 		app.If(p.Preheat.Answer != nil, func() app.UI {
 			return widgets.BenchAnswer(present.NewPreheat(*p.Preheat.Answer, present.Options{Units: p.Prefs.Units}), "preheat")

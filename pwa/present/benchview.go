@@ -6,6 +6,7 @@ import (
 	"torchside/calc/heat"
 	"torchside/calc/units"
 	"torchside/calc/vent"
+	"torchside/calc/words"
 )
 
 // BenchAnswer is the answer of a Bench page: what warns, then the word and the number, then facts.
@@ -55,7 +56,7 @@ func NewAir(r vent.Result, o Options) BenchAnswer {
 func AirHoods(o Options) []Fact {
 	var list []Fact
 	for _, h := range vent.Hoods() {
-		list = append(list, Fact{Name: "Hood " + size(h.Near, o) + " to " + size(h.Far, o) + " from the work", Value: airFlow(h.Flow, o) + " through a " + size(h.Duct, o) + " duct"})
+		list = append(list, Fact{Name: words.S("Hood %s to %s from the work", size(h.Near, o), size(h.Far, o)), Value: words.S("%s through a %s duct", airFlow(h.Flow, o), size(h.Duct, o))})
 	}
 	return list
 }
@@ -77,24 +78,24 @@ func ventWarnings(list []vent.Note, o Options) []Warning {
 
 // NewPreheat writes the answer about a steel.
 func NewPreheat(p heat.Preheat, o Options) BenchAnswer {
-	a := BenchAnswer{Word: "No preheat is asked for", Under: "Source: " + p.Source}
+	a := BenchAnswer{Word: "No preheat is asked for", Under: words.S("Source: %s", p.Source)}
 	if p.Lowest > 0 {
 		a.Word = "Preheat, and between passes never below"
 		a.Number = units.Format(units.QuantityTemperature, float64(p.Lowest), o.Units.Unit(units.QuantityTemperature), 0)
 	}
 	if p.FromMemory {
-		a.Under = "From memory, not checked; it only makes the table stricter. " + a.Under
+		a.Under = words.S("From memory, not checked; it only makes the table stricter. %s", a.Under)
 	}
 	for _, n := range p.Notes {
 		source := n.Source
 		if n.FromMemory {
-			source += " (from memory)"
+			source += words.T(" (from memory)")
 		}
 		a.Warnings = append(a.Warnings, Warning{Code: n.Code, Level: "caution", Word: "Caution", Text: o.Units.Say(n.Text), Source: source})
 	}
 	e := p.Equivalent
 	a.Facts = []Fact{
-		{"Carbon equivalent, IIW", fmt.Sprintf("%.3f: %s to weld", e.IIW, e.Weldability()), "preheat.iiw"},
+		{"Carbon equivalent, IIW", words.F("%.3f: %s to weld", e.IIW, e.Weldability()), "preheat.iiw"},
 		{"The same with silicon, AWS D1.1", fmt.Sprintf("%.3f", e.D11), "preheat.d11"},
 		{"Pcm, for carbon up to 0.12 %", fmt.Sprintf("%.3f", e.Pcm), "preheat.pcm"},
 	}

@@ -4,6 +4,7 @@ import (
 	"torchside/calc/gas"
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Keys of a card's numbers: data-val, provenance and the place a warning concerns.
@@ -87,7 +88,7 @@ func (b *builder) limitText() string {
 }
 
 func (c Card) summary() string {
-	s := "Tip " + c.Tip.Label
+	s := words.S("Tip %s", c.Tip.Label)
 	for _, g := range c.Gases {
 		s += ", " + g.Name + " " + g.Regulator.Text()
 	}

@@ -2,11 +2,11 @@ package present
 
 import (
 	"strconv"
-	"strings"
 
 	"torchside/calc/cost"
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // money writes an amount in the owner's currency, small ones to the tenth of a cent.
@@ -23,7 +23,7 @@ func (b *builder) moneyBand(v units.Band) string {
 	if low == high {
 		return ""
 	}
-	return low + " to " + high
+	return words.S("%s to %s", low, high)
 }
 
 // jobTime is how long the flame burns for the job.
@@ -54,12 +54,12 @@ func (b *builder) jobCost(j setup.JobCost) Number {
 	for _, p := range j.Parts {
 		parts = append(parts, b.partName(p)+" "+b.money(p.Cost.Value*by))
 	}
-	n.Note = capital(strings.Join(parts, ", ")) + "."
+	n.Note = words.Capital(words.Join(parts, ", ")) + "."
 	if len(j.Missing) > 0 {
-		n.Note += " Without " + strings.Join(b.named(j.Missing), " and ") + ": no price is entered."
+		n.Note += words.S(" Without %s: no price is entered.", words.Join(b.named(j.Missing), " and "))
 	}
 	if j.RentLeftOut {
-		n.Note += " A rent is left out: enter fills a year and what a full one holds."
+		n.Note += words.T(" A rent is left out: enter fills a year and what a full one holds.")
 	}
 	return n
 }

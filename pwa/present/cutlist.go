@@ -8,6 +8,7 @@ import (
 	"torchside/calc/gas"
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // CutList is a cut list ready to show: what to know first, whether the gas lasts, and what it takes.
@@ -75,7 +76,7 @@ func (w cutListWriter) lasts() (head string, more []string) {
 		gas   string
 	}{{w.list.OxygenKnown, "oxygen"}, {w.list.FuelKnown, w.fuel}} {
 		if !unknown.known {
-			more = append(more, "What the "+unknown.gas+" cylinder holds is not known: enter it under Rig.")
+			more = append(more, words.S("What the %s cylinder holds is not known: enter it under Rig.", unknown.gas))
 		}
 	}
 	switch {
@@ -86,7 +87,7 @@ func (w cutListWriter) lasts() (head string, more []string) {
 	case r.Worst != nil:
 		return "The gas lasts, but not surely.", w.worst()
 	}
-	return "The gas lasts for " + count(r.Pieces, "piece") + ".", []string{"Also with a slow hand, the most oxygen through the hole, and the least the gauges may mean."}
+	return words.S("The gas lasts for %s.", words.Count(r.Pieces, "piece")), []string{"Also with a slow hand, the most oxygen through the hole, and the least the gauges may mean."}
 }
 
 func (w cutListWriter) gasOf(s cut.Shortage) string {
@@ -99,18 +100,18 @@ func (w cutListWriter) gasOf(s cut.Shortage) string {
 // ends is the first sentence: which gas, after which piece.
 func (w cutListWriter) ends(s cut.Shortage) string {
 	if s.Done == 0 {
-		return capital(w.gasOf(s)) + " runs out first, in the first piece of " + strconv.Itoa(w.list.Result.Pieces) + "."
+		return words.S("%s runs out first, in the first piece of %s.", words.Capital(w.gasOf(s)), strconv.Itoa(w.list.Result.Pieces))
 	}
-	return capital(w.gasOf(s)) + " runs out first, after piece " + strconv.Itoa(s.Done) + " of " + strconv.Itoa(w.list.Result.Pieces) + "."
+	return words.S("%s runs out first, after piece %s of %s.", words.Capital(w.gasOf(s)), strconv.Itoa(s.Done), strconv.Itoa(w.list.Result.Pieces))
 }
 
 // where says in which row and how far into the next piece, and by what it ends.
 func (w cutListWriter) where(s cut.Shortage) string {
-	t := "Piece " + strconv.Itoa(s.Done+1) + " (row " + strconv.Itoa(s.Row) + ") stops " + strconv.Itoa(int(math.Floor(100*s.Share))) + " % through"
+	t := words.S("Piece %s (row %s) stops %s %% through", strconv.Itoa(s.Done+1), strconv.Itoa(s.Row), strconv.Itoa(int(math.Floor(100*s.Share))))
 	if s.First == cut.FuelCylinder && w.list.FuelEnds == setup.AtWithdrawal {
-		return t + ": what is left then may not be drawn from so fast."
+		return words.S("%s: what is left then may not be drawn from so fast.", t)
 	}
-	return t + ": the cylinder is then down to its reserve."
+	return words.S("%s: the cylinder is then down to its reserve.", t)
 }
 
 // missing is what the list needs more.
@@ -124,11 +125,11 @@ func (w cutListWriter) missing(s cut.Shortage) string {
 			continue
 		}
 		if t != "" {
-			t += " and "
+			t += words.T(" and ")
 		}
-		t += w.b.scaler.of(g.key).text(float64(g.v)) + " of " + g.gas
+		t += words.S("%s of %s", w.b.scaler.of(g.key).text(float64(g.v)), g.gas)
 	}
-	return "Missing for the whole list: " + t + "."
+	return words.S("Missing for the whole list: %s.", t)
 }
 
 // worst is the same with everything at its dear end.
@@ -139,9 +140,9 @@ func (w cutListWriter) worst() []string {
 	}
 	done := "before the first piece is through"
 	if s.Done > 0 {
-		done = "after piece " + strconv.Itoa(s.Done)
+		done = words.S("after piece %s", strconv.Itoa(s.Done))
 	}
-	return []string{"At worst " + w.gasOf(*s) + " ends " + done + ": a slow hand, the most oxygen through the hole, the least the gauges may mean."}
+	return []string{words.S("At worst %s ends %s: a slow hand, the most oxygen through the hole, the least the gauges may mean.", w.gasOf(*s), done)}
 }
 
 // facts are the sums.
@@ -156,7 +157,7 @@ func (w cutListWriter) facts() []Fact {
 		return Fact{name, text, val}
 	}
 	list := []Fact{banded("Cutting, by hand", "cuts.time", t, r.Time), banded("Preheating, all starts", "cuts.start", t, r.Start),
-		banded("Oxygen", "cuts.oxygen", w.b.scaler.of("oxygen.x_std_m3"), r.Oxygen), banded(capital(w.fuel), "cuts.fuel", w.b.scaler.of("fuel.x_std_m3"), r.Fuel)}
+		banded("Oxygen", "cuts.oxygen", w.b.scaler.of("oxygen.x_std_m3"), r.Oxygen), banded(words.Capital(w.fuel), "cuts.fuel", w.b.scaler.of("fuel.x_std_m3"), r.Fuel)}
 	if r.Cost != nil {
 		list = append(list, Fact{"Gas costs", w.opt.Currency + strconv.FormatFloat(*r.Cost, 'f', 2, 64), "cuts.cost"})
 	}
@@ -170,8 +171,8 @@ func (w cutListWriter) row(i int) []Fact {
 	val := "cuts.row" + strconv.Itoa(i+1)
 	return []Fact{{"Tip", c.Tip, val + ".tip"},
 		{"Oxygen at the regulator", s.of("oxygen.regulator_gauge_pa").text(c.Oxygen.RegulatorGaugePa), val + ".oxygen"},
-		{capital(w.fuel) + " at the regulator", s.of("fuel.regulator_gauge_pa").text(c.Fuel.RegulatorGaugePa), val + ".fuel"},
-		{"One piece takes", scale{quantity: units.QuantityDuration}.text(r.Time.Value+r.Start.Value) + ", " + s.of("oxygen.x_std_m3").text(r.Oxygen.Value) + " of oxygen", val + ".piece"}}
+		{words.S("%s at the regulator", words.Capital(w.fuel)), s.of("fuel.regulator_gauge_pa").text(c.Fuel.RegulatorGaugePa), val + ".fuel"},
+		{"One piece takes", words.S("%s, %s of oxygen", scale{quantity: units.QuantityDuration}.text(r.Time.Value+r.Start.Value), s.of("oxygen.x_std_m3").text(r.Oxygen.Value)), val + ".piece"}}
 }
 
 // CutsOf says in one line what is cut and how: "Mild steel, from an edge, bare".
@@ -183,5 +184,5 @@ func CutsOf(metal, start string, painted bool) string {
 	if start == string(cut.Pierce) {
 		from = "pierced"
 	}
-	return capital(plain(metal)) + ", " + from + ", " + coat + "."
+	return words.Capital(plain(metal)) + ", " + from + ", " + coat + "."
 }

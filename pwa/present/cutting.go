@@ -7,6 +7,7 @@ import (
 	"torchside/calc/cut"
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // cutting is what a card for cutting says of the cut; none for other works.
@@ -17,7 +18,7 @@ func (b *builder) cutting() []Number {
 	}
 	return []Number{b.handSpeed(c), b.preheatTime(c), b.cutWidth(setup.KeyKerf, "Kerf", c.KerfM, "Keep the torch half of it off the line, on the side that is waste."),
 		b.cutWidth(setup.KeyDrag, "Drag", c.DragM, "How far the bottom of the cut lags behind the top."),
-		b.cutOxygen(c), b.perLength(setup.KeyOxygenPerM, "Oxygen", c.OxygenPerLength), b.perLength(setup.KeyFuelPerM, capital(gasName(b.card.FuelName)), c.FuelPerLength),
+		b.cutOxygen(c), b.perLength(setup.KeyOxygenPerM, "Oxygen", c.OxygenPerLength), b.perLength(setup.KeyFuelPerM, words.Capital(gasName(b.card.FuelName)), c.FuelPerLength),
 		b.ironShare(c), b.heatRatio(c)}
 }
 
@@ -25,7 +26,7 @@ func (b *builder) handSpeed(c *setup.Cutting) Number {
 	n := b.words(setup.KeyCutHand, "Speed by hand", "")
 	sc := b.short(units.QuantitySpeed)
 	n.Value, n.Unit = cutUnit(sc.rangeText(c.HandSpeedMS), sc.unit.Symbol()), sc.unit.Symbol()
-	n.Note = "Right when the sparks leave the bottom straight down. A machine goes " + sc.rangeText(c.MachineSpeedMS) + "."
+	n.Note = words.S("Right when the sparks leave the bottom straight down. A machine goes %s.", sc.rangeText(c.MachineSpeedMS))
 	return n
 }
 
@@ -60,7 +61,7 @@ func (b *builder) cutWidth(key, label string, m float64, note string) Number {
 // cutOxygen shares the oxygen of the line between the cut and its flame.
 func (b *builder) cutOxygen(c *setup.Cutting) Number {
 	n := b.value(setup.KeyCuttingOxygen, "Cutting oxygen", c.CuttingOxygenStdM3S)
-	n.Note = "Its flame takes " + b.scaler.of(setup.KeyPreheatOxygen).text(c.PreheatOxygenStdM3S) + " more."
+	n.Note = words.S("Its flame takes %s more.", b.scaler.of(setup.KeyPreheatOxygen).text(c.PreheatOxygenStdM3S))
 	return n
 }
 
@@ -71,7 +72,7 @@ func (b *builder) perLength(key, gas string, perMetre float64) Number {
 	if b.opt.Units.IsUS() {
 		length, name = units.Foot, "a foot"
 	}
-	n := b.words(key, gas+" for "+name+" of cut", "")
+	n := b.words(key, words.S("%s for %s of cut", gas, name), "")
 	n.Value, n.Unit = s.number(perMetre * length)
 	p := b.card.Provenance[key]
 	n.Band = s.band(p.Low*length, p.High*length)
@@ -83,7 +84,7 @@ func (b *builder) ironShare(c *setup.Cutting) Number {
 	n := b.words(setup.KeyIronShare, "Of the heat, from the burning iron", percent(c.IronHeatShare))
 	n.Unit = "%"
 	p := b.card.Provenance[setup.KeyIronShare]
-	n.Band = percent(p.Low) + " to " + percent(p.High) + " %"
+	n.Band = words.S("%s to %s %%", percent(p.Low), percent(p.High))
 	n.Note = "The cone of the preheat gives the rest."
 	return n
 }
@@ -93,14 +94,14 @@ func (b *builder) heatRatio(c *setup.Cutting) Number {
 	text := func(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
 	n := b.words(setup.KeyHeatRatio, "With the fuel shut: heat freed over heat needed", text(c.HeatRatio))
 	p := b.card.Provenance[setup.KeyHeatRatio]
-	n.Band = text(p.Low) + " to " + text(p.High)
+	n.Band = words.S("%s to %s", text(p.Low), text(p.High))
 	n.Note = map[cut.Verdict]string{
 		cut.Sustains:  "The iron frees more than the cut takes: once started it can go on without the flame.",
 		cut.Fails:     "The iron frees less than the cut takes: without the flame it goes out.",
 		cut.Undecided: "Above 1 the burning iron alone keeps a started cut going. The band reaches to either side, so that cannot be told here.",
 	}[c.Sustains]
 	if r := c.SustainedM; r != nil {
-		n.Note += " By the middle of the numbers it does from " + b.short(units.QuantityThickness).rangeText(*r) + "."
+		n.Note += words.S(" By the middle of the numbers it does from %s.", b.short(units.QuantityThickness).rangeText(*r))
 	}
 	return n
 }

@@ -1,6 +1,10 @@
 package present
 
-import "math"
+import (
+	"math"
+
+	"torchside/calc/words"
+)
 
 // dialInput is what a gauge face shows; all numbers are in the unit on the dial.
 type dialInput struct {
@@ -36,7 +40,7 @@ func drawDial(d dialInput) Drawing {
 		d.limitWord(s)
 	}
 	s.text("dial-unit", dialCenter, dialCenter+34, d.unit)
-	return s.wrap("dial", capital(d.name)+" gauge", d.words(), dialWidth, dialHeight)
+	return s.wrap("dial", words.S("%s gauge", words.Capital(d.name)), d.words(), dialWidth, dialHeight)
 }
 
 func (d dialInput) marks(s *svg) {
@@ -59,7 +63,7 @@ func (d dialInput) marks(s *svg) {
 // limitWord writes LIMIT beside the start of the red sector: colour alone says nothing.
 func (d dialInput) limitWord(s *svg) {
 	s.path("dial-stop", spoke(dialRadius-24, dialRadius+8, d.limit/d.max))
-	s.text("dial-word", dialCenter, dialCenter+66, "LIMIT "+d.limitText)
+	s.text("dial-word", dialCenter, dialCenter+66, words.S("LIMIT %s", d.limitText))
 }
 
 func (d dialInput) needle(s *svg) {
@@ -76,15 +80,15 @@ func (d dialInput) needle(s *svg) {
 func (d dialInput) words() string {
 	t := newTicks(d.max, 6)
 	end := t.label(math.Round(d.max/t.small)*t.small) + " " + d.unit
-	text := capital(d.name) + " gauge from 0 to " + end + ", needle at " + d.value + "."
+	text := words.S("%s gauge from 0 to %s, needle at %s.", words.Capital(d.name), end, d.value)
 	if d.set > d.max {
-		text = capital(d.name) + " gauge from 0 to " + end + ": " + d.value + " is beyond its end."
+		text = words.S("%s gauge from 0 to %s: %s is beyond its end.", words.Capital(d.name), end, d.value)
 	}
 	if d.limit > 0 {
-		text += " Limit: " + d.limitText + "."
+		text += words.S(" Limit: %s.", d.limitText)
 	}
 	if d.assumed {
-		text += " The range of your regulator is not entered; the dial is drawn to a usual one."
+		text += words.T(" The range of your regulator is not entered; the dial is drawn to a usual one.")
 	}
 	return text
 }

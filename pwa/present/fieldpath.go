@@ -3,6 +3,8 @@ package present
 import (
 	"strconv"
 	"strings"
+
+	"torchside/calc/words"
 )
 
 // unitEndings are the SI units at the end of JSON names; a person does not need them.
@@ -25,5 +27,5 @@ func fieldPath(path string) string {
 		}
 		parts = append(parts, name)
 	}
-	return strings.Join(parts, ", ")
+	return words.Join(parts, ", ")
 }

@@ -7,6 +7,7 @@ import (
 
 	"torchside/calc/flame"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Flame is what the flame looks like and whether it stays on the tip.
@@ -80,7 +81,7 @@ func (b *builder) cone() Number {
 	}
 	n := b.words(keyCone, "Inner cone", coneText(*b.card.ConeLengthM, b.opt))
 	if p, ok := b.card.Provenance[keyCone]; ok && p.Low < p.High {
-		n.Band = coneText(p.Low, b.opt) + " to " + coneText(p.High, b.opt)
+		n.Band = words.S("%s to %s", coneText(p.Low, b.opt), coneText(p.High, b.opt))
 	}
 	return n
 }
@@ -94,9 +95,9 @@ func coneText(m float64, o Options) string {
 }
 
 func (b *builder) ratio() Number {
-	n := b.value(keyRatio, "Oxygen to "+gasName(b.card.FuelName), b.card.Ratio)
-	n.Value = decimal(b.card.Ratio, 2) + " to 1"
-	n.Note = "In molecules: " + article(ClassName(b.card.FlameClass, b.fuel)) + " flame." + b.byVolume(n.Value)
+	n := b.value(keyRatio, words.S("Oxygen to %s", gasName(b.card.FuelName)), b.card.Ratio)
+	n.Value = words.S("%s to 1", decimal(b.card.Ratio, 2))
+	n.Note = words.S("In molecules: %s flame.%s", article(ClassName(b.card.FlameClass, b.fuel)), b.byVolume(n.Value))
 	return n
 }
 
@@ -110,8 +111,8 @@ func (b *builder) byVolume(molar string) string {
 	if !(oxygen > 0) || !(fuel > 0) {
 		return ""
 	}
-	if text := decimal(oxygen/fuel, 2) + " to 1"; text != molar {
-		return " By volume, as the flows stand here: " + text + "."
+	if text := words.S("%s to 1", decimal(oxygen/fuel, 2)); text != molar {
+		return words.S(" By volume, as the flows stand here: %s.", text)
 	}
 	return ""
 }
@@ -129,9 +130,9 @@ func (b *builder) shown(key string, si float64) float64 {
 // article puts "a" or "an" before a word.
 func article(word string) string {
 	if word != "" && strings.ContainsRune("aeiou", rune(word[0])) {
-		return "an " + word
+		return words.S("an %s", word)
 	}
-	return "a " + word
+	return words.S("a %s", word)
 }
 
 func (b *builder) exit() Number {
@@ -154,9 +155,9 @@ func (b *builder) holdOn() Number {
 		n.Note = "Enter the hole of the tip to see it."
 		return n
 	}
-	n := b.words(keyHoldOn, "Pop-back estimate", "about "+oneDigit(*b.card.HoldOnMargin)+" ×")
+	n := b.words(keyHoldOn, "Pop-back estimate", words.S("about %s ×", oneDigit(*b.card.HoldOnMargin)))
 	if p, ok := b.card.Provenance[keyHoldOn]; ok && p.Low < p.High {
-		n.Band = oneDigit(p.Low) + " to " + oneDigit(p.High) + " ×"
+		n.Band = words.S("%s to %s ×", oneDigit(p.Low), oneDigit(p.High))
 	}
 	n.Note = "Times the flow at which the flame could walk back into the tip. An order of magnitude only: the maker's smallest flow comes first."
 	return n

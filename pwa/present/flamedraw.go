@@ -6,6 +6,7 @@ import (
 
 	"torchside/calc/flame"
 	"torchside/calc/gas"
+	"torchside/calc/words"
 )
 
 // flameInput is what the drawing of a flame needs; lengths in m.
@@ -102,15 +103,13 @@ func flameSpanFor(cone float64, us bool) float64 {
 func coneShape(half, length float64) string {
 	end, top, bottom := flameOrigin+length, flameAxis-half, flameAxis+half
 	r := math.Min(half*0.35, length*0.1)
-	return "M" + at(flameOrigin, top) + "L" + at(end-2*r, flameAxis-r*0.6) + "Q" + at(end, flameAxis) + " " + at(end-2*r, flameAxis+r*0.6) +
-		"L" + at(flameOrigin, bottom) + "Z"
+	return "M" + at(flameOrigin, top) + "L" + at(end-2*r, flameAxis-r*0.6) + "Q" + at(end, flameAxis) + " " + at(end-2*r, flameAxis+r*0.6) + "L" + at(flameOrigin, bottom) + "Z"
 }
 
 // leaf is the soft outline of feather and envelope.
 func leaf(half, length float64) string {
 	x := func(part float64) float64 { return flameOrigin + length*part }
-	return "M" + at(x(0), flameAxis-half*0.4) + "C" + at(x(0.15), flameAxis-half*1.2) + " " + at(x(0.6), flameAxis-half) + " " + at(x(1), flameAxis) +
-		"C" + at(x(0.6), flameAxis+half) + " " + at(x(0.15), flameAxis+half*1.2) + " " + at(x(0), flameAxis+half*0.4) + "Z"
+	return "M" + at(x(0), flameAxis-half*0.4) + "C" + at(x(0.15), flameAxis-half*1.2) + " " + at(x(0.6), flameAxis-half) + " " + at(x(1), flameAxis) + "C" + at(x(0.6), flameAxis+half) + " " + at(x(0.15), flameAxis+half*1.2) + " " + at(x(0), flameAxis+half*0.4) + "Z"
 }
 
 // tipShape is the end of the tip, with its wall drawn about as thick as the hole.
@@ -128,25 +127,25 @@ func (in flameInput) words() string {
 	}
 	text := "The inner cone is drawn to scale beside a rule"
 	if in.shortest > 0 && in.longest > in.shortest {
-		text += ", at the middle of a wide band, as the burning velocity is not well known"
+		text += words.T(", at the middle of a wide band, as the burning velocity is not well known")
 	}
 	if in.count > 1 {
-		text += "; it is one of " + strconv.Itoa(in.count) + " alike"
+		text += words.S("; it is one of %s alike", strconv.Itoa(in.count))
 	}
 	if in.class == flame.Carburizing {
-		return text + ". Feather and envelope are sketched; the envelope is longer than the picture."
+		return words.S("%s. Feather and envelope are sketched; the envelope is longer than the picture.", text)
 	}
-	return text + ". The envelope is sketched, and longer than the picture."
+	return words.S("%s. The envelope is sketched, and longer than the picture.", text)
 }
 
 // shortWords leave room for the slider below the picture.
 func (in flameInput) shortWords() string {
 	text := "The inner cone is to scale, at the middle of a wide band"
 	if in.count > 1 {
-		text += ", one of " + strconv.Itoa(in.count) + " alike"
+		text += words.S(", one of %s alike", strconv.Itoa(in.count))
 	}
 	if in.class == flame.Carburizing {
-		return text + "; feather and envelope are sketched."
+		return words.S("%s; feather and envelope are sketched.", text)
 	}
-	return text + "; the envelope is sketched."
+	return words.S("%s; the envelope is sketched.", text)
 }

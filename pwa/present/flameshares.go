@@ -1,9 +1,8 @@
 package present
 
 import (
-	"strings"
-
 	"torchside/calc/setup"
+	"torchside/calc/words"
 )
 
 // stripWidth and stripHeight are the size of the bar; its labels are as tall as those of the rule.
@@ -54,7 +53,7 @@ func sharesText(s setup.Shares) string {
 			list = append(list, p.name+" "+inPercent(p.share))
 		}
 	}
-	return strings.Join(list, ", ")
+	return words.Join(list, ", ")
 }
 
 // inPercent writes a share in whole percent; what is there but rounds to nothing is "under 1 %".

@@ -6,6 +6,7 @@ import (
 
 	"torchside/calc/flame"
 	"torchside/calc/gas"
+	"torchside/calc/words"
 )
 
 // Balanced is the equation of a fuel, step by step.
@@ -25,15 +26,14 @@ func NewBalanced(fuel gas.Gas) (Balanced, bool) {
 	}
 	b := Balanced{Equation: equationText(e.Complete), Steps: steps(fuel, e.Complete)}
 	for _, c := range e.Complete.Elements() {
-		b.Atoms = append(b.Atoms, Line{elementNames[c.Element], strconv.Itoa(c.Left) + " left, " + strconv.Itoa(c.Right) + " right"})
+		b.Atoms = append(b.Atoms, Line{elementNames[c.Element], words.S("%s left, %s right", strconv.Itoa(c.Left), strconv.Itoa(c.Right))})
 	}
 	if fuel == gas.Hydrogen {
 		b.Torch = "The torch gives all of the oxygen: hydrogen has no second stage."
 		return b, true
 	}
 	r := flame.NeutralRatio(fuel)
-	b.Torch = "It burns in two stages: first " + equationText(e.TorchNeutral) + ", " + decimal(r.Primary, 2) + " to one; then CO and H₂ take the rest, up to " +
-		decimal(r.Complete, 2) + " to one. The torch gives about " + decimal(r.Neutral.Value, 2) + " of it, the air around the flame what is left."
+	b.Torch = words.S("It burns in two stages: first %s, %s to one; then CO and H₂ take the rest, up to %s to one. The torch gives about %s of it, the air around the flame what is left.", equationText(e.TorchNeutral), decimal(r.Primary, 2), decimal(r.Complete, 2), decimal(r.Neutral.Value, 2))
 	return b, true
 }
 
@@ -47,15 +47,15 @@ func steps(fuel gas.Gas, e flame.Equation) []string {
 	per := func(n int) string { return decimal(float64(n)/float64(fuels), 2) }
 	var list []string
 	if carbon > 0 {
-		list = append(list, "Carbon: one "+formula+" holds "+per(carbon)+" C, so it makes "+per(carbon)+" CO₂.")
+		list = append(list, words.S("Carbon: one %s holds %s C, so it makes %s CO₂.", formula, per(carbon), per(carbon)))
 	}
 	list = append(list,
-		"Hydrogen: it holds "+per(2*water)+" H, two to a water, so it makes "+per(water)+" H₂O.",
-		"Oxygen: "+per(2*carbon+water)+" O atoms in all, two to a molecule: "+per(oxygen)+" O₂.")
+		words.S("Hydrogen: it holds %s H, two to a water, so it makes %s H₂O.", per(2*water), per(water)),
+		words.S("Oxygen: %s O atoms in all, two to a molecule: %s O₂.", per(2*carbon+water), per(oxygen)))
 	if fuels > 1 {
-		list = append(list, "No half molecules: take everything "+strconv.Itoa(fuels)+" times.")
+		list = append(list, words.S("No half molecules: take everything %s times.", strconv.Itoa(fuels)))
 	}
-	return append(list, "So "+strconv.Itoa(fuels)+" "+formula+" take "+strconv.Itoa(oxygen)+" O₂: "+decimal(float64(oxygen)/float64(fuels), 2)+" volumes of oxygen to one of fuel.")
+	return append(list, words.S("So %s %s take %s O₂: %s volumes of oxygen to one of fuel.", strconv.Itoa(fuels), formula, strconv.Itoa(oxygen), decimal(float64(oxygen)/float64(fuels), 2)))
 }
 
 func equationText(e flame.Equation) string { return subscripted(e.String()) }

@@ -5,6 +5,7 @@ import (
 	"torchside/calc/gas"
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // FlameView is the flame under the slider, ready to show.
@@ -38,7 +39,7 @@ func NewFlameView(s FlameScene, o Options) FlameView {
 	a, who := s.Answer, burner{s.Question.Fuel, s.Work}
 	class := ClassName(a.Class, s.Question.Fuel)
 	v := FlameView{
-		Class: capital(class) + " flame", Ratio: ratioText(s.Question.Ratio), Temperature: temperatureText(a.TemperatureK, o), Bound: boundText(a.Class),
+		Class: words.Capital(class) + " flame", Ratio: ratioText(s.Question.Ratio), Temperature: temperatureText(a.TemperatureK, o), Bound: boundText(a.Class),
 		Drawing: drawFlame(s.drawing(o)), Strip: drawShares(a.Shares), Shares: sharesText(a.Shares), Why: who.why(a.Shares),
 		Words: who.words(a.Class), Facts: s.facts(o), Printed: o.Units.Say(a.Printed),
 	}
@@ -47,7 +48,7 @@ func NewFlameView(s FlameScene, o Options) FlameView {
 	return v
 }
 
-func ratioText(ratio float64) string { return decimal(ratio, 2) + " to 1" }
+func ratioText(ratio float64) string { return words.S("%s to 1", decimal(ratio, 2)) }
 
 func temperatureText(k float64, o Options) string {
 	return units.Format(units.QuantityTemperature, k, o.Units.Unit(units.QuantityTemperature), 0)
@@ -67,7 +68,7 @@ func (s FlameScene) cautions() []string {
 		list = append(list, s.Answer.Burns.String())
 	}
 	if t := s.Answer.Tip; t != nil && t.HoldOn.Advice != flame.NothingToAdd {
-		list = append(list, t.HoldOn.Advice.Sentence()+" An estimate, an order of magnitude, from memory.")
+		list = append(list, words.S("%s An estimate, an order of magnitude, from memory.", t.HoldOn.Advice.Sentence()))
 	}
 	return list
 }
@@ -112,7 +113,7 @@ func (s FlameScene) facts(o Options) []Number {
 	}
 	list := s.tipFacts(fact, sc, o)
 	return append(list,
-		fact("oxygen.flow_std_m3_s", "Oxygen flow", a.OxygenFlowStd, Number{Kind: string(setup.Computed), Note: "The " + s.Question.Fuel.Name() + " stays at " + sc.of("fuel.flow_std_m3_s").text(s.Question.FuelFlowStd) + "; volumes at " + volumesAt(o) + "."}),
+		fact("oxygen.flow_std_m3_s", "Oxygen flow", a.OxygenFlowStd, Number{Kind: string(setup.Computed), Note: words.S("The %s stays at %s; volumes at %s.", s.Question.Fuel.Name(), sc.of("fuel.flow_std_m3_s").text(s.Question.FuelFlowStd), volumesAt(o))}),
 		fact("primary_power_w", "Heat released by the torch oxygen", a.PrimaryW, Number{Kind: string(setup.Computed), Note: o.Units.Say(a.PrintedSplit)}),
 		fact("envelope_power_w", "Heat added by the air", a.EnvelopeW, Number{Kind: string(setup.Computed), Note: "In the envelope; much of it passes the work by."}),
 	)
@@ -128,7 +129,7 @@ func (s FlameScene) tipFacts(fact func(string, string, float64, Number) Number, 
 	return []Number{
 		{Key: "flame.cone_length_m", Label: "Inner cone", Value: coneValue(t.Cone.Value, o), Band: coneBand(t.Cone, o), Kind: computed, Memory: true},
 		fact(keyVelocity, "Out of the tip", t.ExitVelocityMS, Number{Note: exitWords[t.ExitClass], Kind: computed, Memory: true}),
-		{Key: "flame.hold_on_margin", Label: "Pop-back estimate", Value: "about " + oneDigit(t.HoldOn.Margin.Value) + " ×", Band: oneDigit(t.HoldOn.Margin.Low) + " to " + oneDigit(t.HoldOn.Margin.High) + " ×",
+		{Key: "flame.hold_on_margin", Label: "Pop-back estimate", Value: words.S("about %s ×", oneDigit(t.HoldOn.Margin.Value)), Band: words.S("%s to %s ×", oneDigit(t.HoldOn.Margin.Low), oneDigit(t.HoldOn.Margin.High)),
 			Note: "Times the flow at which the flame could walk back. An order of magnitude.", Kind: computed, Memory: true},
 		s.lowest(t.Lowest, sc),
 		fact("burning_"+keySpeed, "Burns at", t.BurningVelocity.Value, s.velocity(t.BurningVelocity, sc)),
@@ -137,12 +138,12 @@ func (s FlameScene) tipFacts(fact func(string, string, float64, Number) Number, 
 
 // lowest is the least flow advised; it is never called safe.
 func (s FlameScene) lowest(l flame.LowestFlow, sc scaler) Number {
-	n := Number{Key: "flame.lowest_flow", Label: "Lowest " + s.Question.Fuel.Name() + " flow advised", Kind: string(setup.Computed), Memory: l.FromMemory}
+	n := Number{Key: "flame.lowest_flow", Label: words.S("Lowest %s flow advised", s.Question.Fuel.Name()), Kind: string(setup.Computed), Memory: l.FromMemory}
 	flow := sc.of("fuel.flow_std_m3_s")
 	n.Value, n.Unit = flow.number(float64(l.Advised))
 	n.Note = "An order of magnitude, on the high side: the flame may pop back above it too. Never go below the maker's smallest flow."
 	if l.FromMaker {
-		n.Kind, n.Note = string(setup.MakersChart), "The maker's smallest flow; the estimate finds "+flow.text(l.Estimate.High)+" or less."
+		n.Kind, n.Note = string(setup.MakersChart), words.S("The maker's smallest flow; the estimate finds %s or less.", flow.text(l.Estimate.High))
 	}
 	return n
 }
@@ -164,14 +165,14 @@ func coneBand(b units.Band, o Options) string {
 	if !(b.Low < b.High) {
 		return ""
 	}
-	return coneText(b.Low, o) + " to " + coneText(b.High, o)
+	return words.S("%s to %s", coneText(b.Low, o), coneText(b.High, o))
 }
 
 // Fuels are the fuels to choose from.
 func Fuels() []Word {
 	var list []Word
 	for _, g := range gas.Fuels() {
-		list = append(list, Word{Value: string(g), Label: capital(g.Name())})
+		list = append(list, Word{Value: string(g), Label: words.Capital(g.Name())})
 	}
 	return list
 }
@@ -185,10 +186,10 @@ func RatioDigits(ratio float64) string { return decimal(ratio, 2) }
 // FlameTip says whose flame is drawn: the card's tip, or an example.
 func FlameTip(tip string, q setup.FlameQuestion, o Options) string {
 	sc := newScaler(o, q.Fuel)
-	flow := sc.of("fuel.flow_std_m3_s").text(q.FuelFlowStd) + " of " + q.Fuel.Name()
+	flow := words.S("%s of %s", sc.of("fuel.flow_std_m3_s").text(q.FuelFlowStd), q.Fuel.Name())
 	if tip != "" {
-		return "Tip " + tip + " of your card, " + flow + "."
+		return words.S("Tip %s of your card, %s.", tip, flow)
 	}
 	hole := units.Format(units.QuantityBore, q.OrificeDiameterM, o.Units.Unit(units.QuantityBore), 0)
-	return "An example: a hole of " + hole + " with " + flow + ". Setup shows your own tip."
+	return words.S("An example: a hole of %s with %s. Setup shows your own tip.", hole, flow)
 }

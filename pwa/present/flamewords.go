@@ -4,6 +4,7 @@ import (
 	"torchside/calc/flame"
 	"torchside/calc/gas"
 	"torchside/calc/setup"
+	"torchside/calc/words"
 )
 
 // FlameWords say what a flame is for and how it is known.
@@ -182,7 +183,7 @@ func ClassName(c flame.Class, fuel gas.Gas) string {
 }
 
 // ClassStop labels the slider's stop of the flame with fuel left over.
-func ClassStop(fuel gas.Gas) string { return capital(ClassName(flame.Carburizing, fuel)) }
+func ClassStop(fuel gas.Gas) string { return words.Capital(ClassName(flame.Carburizing, fuel)) }
 
 // exitWords say how a flame feels by its exit velocity. Common practice, from memory.
 var exitWords = map[flame.ExitClass]string{
@@ -205,12 +206,12 @@ func (b burner) why(s setup.Shares) string {
 	if b.fuel == gas.Hydrogen {
 		left = "H₂"
 	}
-	text := shielding[a] + ": " + left + ", " + inPercent(s.CO+s.H2) + ". " + burning[a] + ": O₂, O and OH, " + inPercent(s.O2+s.O+s.OH) + "."
+	text := words.S("%s: %s, %s. %s: O₂, O and OH, %s.", shielding[a], left, inPercent(s.CO+s.H2), burning[a], inPercent(s.O2+s.O+s.OH))
 	if s.Soot > 0 && a == welding {
-		return text + " To go into it: carbon as soot, " + inPercent(s.Soot) + "."
+		return words.S("%s To go into it: carbon as soot, %s.", text, inPercent(s.Soot))
 	}
 	if s.Soot > 0 {
-		return text + " To blacken it: carbon as soot, " + inPercent(s.Soot) + "."
+		return words.S("%s To blacken it: carbon as soot, %s.", text, inPercent(s.Soot))
 	}
 	return text
 }

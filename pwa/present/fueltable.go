@@ -8,6 +8,7 @@ import (
 	"torchside/calc/gas"
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // FuelRow is one fuel of the comparison.
@@ -33,7 +34,7 @@ func NewFuelTable(o Options) []FuelRow {
 
 func fuelRow(g gas.Gas, o Options) FuelRow {
 	r, h := flame.NeutralRatio(g), flame.HeatingValue(g).PerVolume(g)
-	row := FuelRow{Key: string(g), Name: capital(g.Name()), Source: "Ratio: " + marked(r.Source, r.FromMemory) + "."}
+	row := FuelRow{Key: string(g), Name: words.Capital(g.Name()), Source: words.S("Ratio: %s.", marked(r.Source, r.FromMemory))}
 	add := func(name, text string) {
 		if text != "" {
 			row.Lines = append(row.Lines, Line{name, text})
@@ -41,13 +42,13 @@ func fuelRow(g gas.Gas, o Options) FuelRow {
 	}
 	add("Heat, all of it", heatText(h.Lower, g, o))
 	addSplit(add, g, h, o)
-	add("Oxygen from the torch, neutral", marked(ratioText(r.Neutral.Value)+" ("+decimal(r.Neutral.Low, 2)+" to "+decimal(r.Neutral.High, 2)+")", r.FromMemory))
+	add("Oxygen from the torch, neutral", marked(words.S("%s (%s to %s)", ratioText(r.Neutral.Value), decimal(r.Neutral.Low, 2), decimal(r.Neutral.High, 2)), r.FromMemory))
 	add("Oxygen in all", ratioText(r.Complete))
 	add("Temperature by equilibrium, neutral", equilibriumText(g, r.Neutral.Value, o))
 	add("Burning velocity", velocityText(g, r.Neutral.Value, o))
 	limits, source := limitsText(g)
 	add("Burns in air, fuel share", limits)
-	row.Source += " Heat: lower heat at 25 °C, per volume at " + volumesAt(o) + ". Limits: " + source + "."
+	row.Source += words.S(" Heat: lower heat at 25 °C, per volume at %s. Limits: %s.", volumesAt(o), source)
 	return row
 }
 
@@ -62,13 +63,13 @@ func addSplit(add func(name, text string), g gas.Gas, h flame.Heats, o Options) 
 	}
 	add("Burning to CO and H₂ alone", heatText(h.Primary, g, o)+", "+inPercent(h.Primary/h.Lower))
 	if printed, ok := flame.PrintedHeatSplit(g); ok {
-		add("Handbooks print in the inner cone", inPercent(printed.Share())+" ("+printed.Source+"): burning to CO and H₂ alone, of gross heat")
+		add("Handbooks print in the inner cone", words.S("%s (%s): burning to CO and H₂ alone, of gross heat", inPercent(printed.Share()), printed.Source))
 	}
 }
 
 func marked(text string, memory bool) string {
 	if memory && !strings.HasSuffix(text, "from memory") {
-		return text + ", from memory"
+		return words.S("%s, from memory", text)
 	}
 	return text
 }
@@ -76,9 +77,9 @@ func marked(text string, memory bool) string {
 // heatText writes a heat in J per m³ at 15 °C, in US units per ft³ at 70 °F.
 func heatText(perVolume float64, g gas.Gas, o Options) string {
 	if o.Units.IsUS() {
-		return decimal(perVolume*float64(g.StandardRatio())*cubicFoot/btu, 0) + " Btu/ft³"
+		return words.S("%s Btu/ft³", decimal(perVolume*float64(g.StandardRatio())*cubicFoot/btu, 0))
 	}
-	return decimal(perVolume/1e6, 1) + " MJ/m³"
+	return words.S("%s MJ/m³", decimal(perVolume/1e6, 1))
 }
 
 func volumesAt(o Options) string {
@@ -106,14 +107,14 @@ func velocityText(g gas.Gas, ratio float64, o Options) string {
 	var outside *gas.RangeError
 	if errors.As(err, &outside) {
 		nearest := min(max(ratio, outside.Low), outside.High)
-		at = ", at " + ratioText(nearest)
+		at = words.S(", at %s", ratioText(nearest))
 		b, err = flame.BurningVelocity(g, nearest)
 	}
 	if err != nil {
 		return "not known"
 	}
 	jet := scale{quantity: units.QuantitySpeed, unit: newScaler(o, g).jet()}
-	return jet.text(b.Value) + at + " (models from " + jet.text(b.Low) + "; " + topVelocity(g) + jet.text(b.High) + ")"
+	return words.S("%s%s (models from %s; %s%s)", jet.text(b.Value), at, jet.text(b.Low), topVelocity(g), jet.text(b.High))
 }
 
 // topVelocity says what the high end of the band is. Propyne alone has no remembered measurement.
@@ -130,5 +131,5 @@ func limitsText(g gas.Gas) (text, source string) {
 	if err != nil || b.High == 0 {
 		return "", "none read"
 	}
-	return decimal(100*b.Low, 1) + " to " + decimal(100*b.High, 1) + " %", marked(b.Source, b.FromMemory)
+	return words.S("%s to %s %%", decimal(100*b.Low, 1), decimal(100*b.High, 1)), marked(b.Source, b.FromMemory)
 }

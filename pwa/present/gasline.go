@@ -3,6 +3,7 @@ package present
 import (
 	"torchside/calc/gas"
 	"torchside/calc/setup"
+	"torchside/calc/words"
 )
 
 // Gas is one gas of the card from its regulator to the torch.
@@ -26,10 +27,10 @@ func (b *builder) gas(key string, g gas.Gas, l setup.GasLine) Gas {
 	}
 	v.Warnings = b.warn.take(key)
 	v.Regulator = b.value(key+".regulator_gauge_pa", "Regulator", l.RegulatorGaugePa)
-	v.Torch = b.value(key+".torch_gauge_pa", capital(v.Name)+" at the torch", l.TorchGaugePa)
-	v.Flow = b.value(key+".flow_std_m3_s", capital(v.Name)+" flow", l.FlowStdM3S)
-	v.Flow.Note = "As " + stateOf(b.scaler.of(key+".flow_std_m3_s").unit) + "."
-	v.Minutes = b.minutes(key, capital(v.Name)+" lasts", l)
+	v.Torch = b.value(key+".torch_gauge_pa", words.S("%s at the torch", words.Capital(v.Name)), l.TorchGaugePa)
+	v.Flow = b.value(key+".flow_std_m3_s", words.S("%s flow", words.Capital(v.Name)), l.FlowStdM3S)
+	v.Flow.Note = words.S("As %s.", stateOf(b.scaler.of(key+".flow_std_m3_s").unit))
+	v.Minutes = b.minutes(key, words.S("%s lasts", words.Capital(v.Name)), l)
 	v.Dial = b.dial(v, l)
 	v.Warnings = append(v.Warnings, v.Regulator.Warnings...)
 	v.Regulator.Warnings = nil
@@ -45,7 +46,7 @@ func (b *builder) minutes(key, label string, l setup.GasLine) Number {
 	}
 	n := b.value(k, label, *l.EnduranceS)
 	if l.ContentsStdM3 != nil {
-		n.Note = b.scaler.of(key+".contents_std_m3").text(*l.ContentsStdM3) + " to draw before the reserve."
+		n.Note = words.S("%s to draw before the reserve.", b.scaler.of(key+".contents_std_m3").text(*l.ContentsStdM3))
 	}
 	if w := l.WithoutPauseS; w != nil && *w <= 0 && *l.EnduranceS > 0 {
 		n.Note = "With pauses only."

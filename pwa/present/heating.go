@@ -2,11 +2,11 @@ package present
 
 import (
 	"slices"
-	"strings"
 
 	"torchside/calc/heat"
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // heating is what a card for heating or bending says of the piece; none where it was not asked.
@@ -19,14 +19,14 @@ func (b *builder) heating() []Number {
 	if h.Point != nil {
 		list = append(list, b.heatPoint(*h.Point))
 	}
-	list = append(list, b.heatGas(setup.KeyHeatingOxygen, "Oxygen for it", h.Oxygen), b.heatGas(setup.KeyHeatingFuel, capital(gasName(b.card.FuelName))+" for it", h.Fuel))
+	list = append(list, b.heatGas(setup.KeyHeatingOxygen, "Oxygen for it", h.Oxygen), b.heatGas(setup.KeyHeatingFuel, words.S("%s for it", words.Capital(gasName(b.card.FuelName))), h.Fuel))
 	return append(list, b.bend(h)...)
 }
 
 // heatTarget is the heat aimed at, with the words for its colour.
 func (b *builder) heatTarget(h *setup.Heating) Number {
 	s := b.short(units.QuantityTemperature)
-	n := b.words(setup.KeyHeatingTarget, "Heat "+b.size(h.ZoneM)+" to", "")
+	n := b.words(setup.KeyHeatingTarget, words.S("Heat %s to", b.size(h.ZoneM)), "")
 	n.Value, n.Unit = s.number(h.TargetK)
 	n.Note = b.look(h)
 	return n
@@ -39,9 +39,9 @@ func (b *builder) look(h *setup.Heating) string {
 	}
 	switch {
 	case len(h.Glow) > 0:
-		return "Glow: " + colours(h.Glow) + ". " + b.firstGlow()
+		return words.S("Glow: %s. %s", colours(h.Glow), b.firstGlow())
 	case len(h.Temper) > 0:
-		return "No glow. Bright steel turns: " + colours(h.Temper) + "."
+		return words.S("No glow. Bright steel turns: %s.", colours(h.Temper))
 	}
 	return "Steel shows no colour at this heat."
 }
@@ -56,7 +56,7 @@ func colours(rows []heat.Colour) string {
 			names = append(names, r.Name)
 		}
 	}
-	return strings.Join(names, " or ") + " (" + count(len(rows), "source") + ")"
+	return words.Join(names, " or ") + " (" + words.Count(len(rows), "source") + ")"
 }
 
 // firstGlow says from what heat steel is seen to glow, indoors and out.
@@ -64,7 +64,7 @@ func (b *builder) firstGlow() string {
 	s := b.short(units.QuantityTemperature)
 	dim, _ := heat.FirstGlow(heat.Dark)
 	sun, _ := heat.FirstGlow(heat.Sunlight)
-	return "In dim light it looks brighter: red shows from " + s.text(float64(dim)) + " in the dark, only from " + s.text(float64(sun)) + " in sunlight."
+	return words.S("In dim light it looks brighter: red shows from %s in the dark, only from %s in sunlight.", s.text(float64(dim)), s.text(float64(sun)))
 }
 
 // heatTime is how long the flame is held.
@@ -73,7 +73,7 @@ func (b *builder) heatTime(h *setup.Heating) Number {
 	n := b.words(setup.KeyHeatingTime, "Heating time", s.text(h.TimeS.Value))
 	n.Band = s.band(h.TimeS.Low, h.TimeS.High)
 	if h.Never {
-		n.Note = "At best " + s.text(h.TimeS.Low) + "; with the least heat of this flame it never gets there."
+		n.Note = words.S("At best %s; with the least heat of this flame it never gets there.", s.text(h.TimeS.Low))
 	}
 	return n
 }
@@ -81,11 +81,11 @@ func (b *builder) heatTime(h *setup.Heating) Number {
 // heatPoint is the highest temperature at the distance asked for: what a seal must stand.
 func (b *builder) heatPoint(p heat.Point) Number {
 	s := b.short(units.QuantityTemperature)
-	n := b.words(setup.KeyHeatingPoint, "Gets as hot as, "+b.size(float64(p.At))+" away", "")
+	n := b.words(setup.KeyHeatingPoint, words.S("Gets as hot as, %s away", b.size(float64(p.At))), "")
 	n.Value, n.Unit = s.number(float64(p.Peak))
-	n.Note = s.text(float64(p.Temperature)) + " when the zone is hot."
+	n.Note = words.S("%s when the zone is hot.", s.text(float64(p.Temperature)))
 	if p.PeakAfter >= 1 {
-		n.Note += " The highest comes " + scale{quantity: units.QuantityDuration}.text(float64(p.PeakAfter)) + " after the flame is out, in still air."
+		n.Note += words.S(" The highest comes %s after the flame is out, in still air.", scale{quantity: units.QuantityDuration}.text(float64(p.PeakAfter)))
 	}
 	return n
 }

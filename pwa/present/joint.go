@@ -7,6 +7,7 @@ import (
 
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // JointStep is one thing to do at the joint.
@@ -36,9 +37,9 @@ func (b *builder) joint() []Number {
 }
 
 func (b *builder) flux() Number {
-	n := b.words(keyFlux, "Flux", capital(plain(b.card.Flux)))
+	n := b.words(keyFlux, "Flux", words.Capital(plain(b.card.Flux)))
 	if a := b.card.Joining.Flux.Active; a.High > 0 {
-		n.Note = "Works from " + b.short(units.QuantityTemperature).rangeText(setup.Range(a)) + "."
+		n.Note = words.S("Works from %s.", b.short(units.QuantityTemperature).rangeText(setup.Range(a)))
 	}
 	return n
 }
@@ -53,7 +54,7 @@ func (b *builder) jointHeat() Number {
 }
 
 func (b *builder) gap(j *setup.Joining) Number {
-	n := b.words(setup.KeyJointGap, "Gap the filler wants", b.thin(j.Gap.Low)+" to "+b.thin(j.Gap.High))
+	n := b.words(setup.KeyJointGap, "Gap the filler wants", words.S("%s to %s", b.thin(j.Gap.Low), b.thin(j.Gap.High)))
 	n.Unit = b.short(units.QuantityThickness).unit.Symbol()
 	n.Note = "On each side, cold, the same all round."
 	return n
@@ -88,7 +89,7 @@ func (b *builder) overlap(j *setup.Joining) Number {
 	n := b.sized(setup.KeyJointOverlap, "Lap the parts by", float64(j.Strong))
 	n.Note = "Three times the thinner part: then the joint is as strong as the parts."
 	if taken := float64(j.Overlap); taken < float64(j.Strong)*0.999 || taken > float64(j.Strong)*1.001 {
-		n.Note = "For a joint as strong as the parts. Reckoned with yours: " + b.size(taken) + "."
+		n.Note = words.S("For a joint as strong as the parts. Reckoned with yours: %s.", b.size(taken))
 	}
 	return n
 }
@@ -100,10 +101,10 @@ func (b *builder) sized(key, label string, m float64) Number {
 }
 
 func (b *builder) jointFlame(j *setup.Joining) Number {
-	n := b.words(setup.KeyJointFlame, "Flame", capital(j.Flame.Word))
+	n := b.words(setup.KeyJointFlame, "Flame", words.Capital(j.Flame.Word))
 	n.Note = b.opt.Units.Say(j.Flame.Why)
 	if c := j.Flame.Cone; c != nil {
-		n.Note += " Hold the cone " + b.coarse(c.Low, c.High) + " off."
+		n.Note += words.S(" Hold the cone %s off.", b.coarse(c.Low, c.High))
 	}
 	return n
 }
@@ -114,7 +115,7 @@ func (b *builder) jointRod(j *setup.Joining) Number {
 	s := b.short(units.QuantityThickness)
 	n.Value, n.Unit = s.number(u.Rod.Value)
 	n.Band = s.band(u.Rod.Low, u.Rod.High)
-	n.Note = "Of rod " + b.rodSize(float64(u.RodDiameter)) + " thick; " + b.grams(u.Mass.Low) + " to " + b.grams(u.Mass.High) + "."
+	n.Note = words.S("Of rod %s thick; %s to %s.", b.rodSize(float64(u.RodDiameter)), b.grams(u.Mass.Low), b.grams(u.Mass.High))
 	return n
 }
 
@@ -123,7 +124,7 @@ func (b *builder) jointFlux(j *setup.Joining) Number {
 	n := b.words(setup.KeyJointFlux, "Flux for it", "none")
 	if u.High > 0 {
 		n.Value = b.grams(u.Value)
-		n.Band = b.grams(u.Low) + " to " + b.grams(u.High)
+		n.Band = words.S("%s to %s", b.grams(u.Low), b.grams(u.High))
 	}
 	return n
 }
@@ -134,7 +135,7 @@ const ounce = 0.028349523125
 // grams writes a small mass in grams or ounces.
 func (b *builder) grams(kg float64) string {
 	if b.short(units.QuantityMass).unit.Symbol() == "lb" {
-		return significant(kg/ounce) + " oz"
+		return words.S("%s oz", significant(kg/ounce))
 	}
 	return significant(kg*1000) + " g"
 }
@@ -162,7 +163,7 @@ func (b *builder) steps() []JointStep {
 	for _, s := range b.card.Joining.Steps {
 		source := s.Source
 		if s.FromMemory && !strings.Contains(source, "memory") {
-			source += " (from memory)"
+			source += words.T(" (from memory)")
 		}
 		list = append(list, JointStep{stepNames[s.Name], b.opt.Units.Say(s.Text), b.opt.Units.Say(source)})
 	}

@@ -8,6 +8,7 @@ import (
 	"torchside/calc/gas"
 	"torchside/calc/journal"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // CompareLine is one field of two sheets side by side.
@@ -51,7 +52,7 @@ func compareLine(d journal.Difference, o Options) CompareLine {
 		l.Change = changeText(d, o)
 	}
 	if d.Field == "fuel" {
-		l.A, l.B = capital(l.A), capital(l.B)
+		l.A, l.B = words.Capital(l.A), words.Capital(l.B)
 	}
 	switch {
 	case l.A == "":

@@ -2,9 +2,9 @@ package present
 
 import (
 	"strconv"
-	"strings"
 
 	"torchside/calc/journal"
+	"torchside/calc/words"
 )
 
 // PathSource says where the path of drills is from.
@@ -27,12 +27,12 @@ func NewDrillMark(p journal.DrillProgress) DrillMark {
 		}
 	}
 	if p.Sample {
-		m.Words += " (sample journal)"
+		m.Words += words.T(" (sample journal)")
 	}
 	if m.Level == "" {
 		m.Level = "bare"
 	}
-	m.Name = capital(m.Level)
+	m.Name = words.Capital(m.Level)
 	return m
 }
 
@@ -47,20 +47,20 @@ func DrillFacts(d journal.Drill, p journal.DrillProgress, o Options) []Fact {
 	add("Aim", d.Aim, "drill-aim")
 	add("What to look for", d.Look, "drill-look")
 	sheets, score := d.MoveOn()
-	add("When to move on", "The last "+strconv.Itoa(sheets)+" sheets in a row with an overall score of "+strconv.FormatFloat(score, 'f', -1, 64)+" or better", "drill-moveon")
+	add("When to move on", words.S("The last %s sheets in a row with an overall score of %s or better", strconv.Itoa(sheets), strconv.FormatFloat(score, 'f', -1, 64)), "drill-moveon")
 	var parts []string
 	for _, text := range []string{journal.Name(d.Work), journal.Name(d.Metal), Thickness(d.ThicknessM, o), journal.Name(d.Joint), journal.Name(d.Position)} {
 		if text != "" {
 			parts = append(parts, text)
 		}
 	}
-	add("Practised on", strings.Join(parts, ", "), "drill-on")
+	add("Practised on", words.Join(parts, ", "), "drill-on")
 	add("Flame", journal.Name(d.Flame), "drill-flame")
 	if p.Sheets > 0 {
-		add("Last and best", strconv.FormatFloat(p.Last, 'f', 1, 64)+" and "+strconv.FormatFloat(p.Best, 'f', 1, 64)+", of "+strconv.Itoa(p.Sheets)+" scored", "drill-best")
+		add("Last and best", words.S("%s and %s, of %s scored", strconv.FormatFloat(p.Last, 'f', 1, 64), strconv.FormatFloat(p.Best, 'f', 1, 64), strconv.Itoa(p.Sheets)), "drill-best")
 	}
 	if p.Unrated > 0 {
-		add("Without an overall score", count(p.Unrated, "sheet")+": give at least "+strconv.Itoa(journal.NeedScores)+" scores", "drill-unrated")
+		add("Without an overall score", words.S("%s: give at least %s scores", words.Count(p.Unrated, "sheet"), strconv.Itoa(journal.NeedScores)), "drill-unrated")
 	}
 	return list
 }

@@ -1,6 +1,9 @@
 package present
 
-import "torchside/calc/journal"
+import (
+	"torchside/calc/journal"
+	"torchside/calc/words"
+)
 
 // Size of a plot of the journal in its own units, and its margins.
 const (
@@ -30,7 +33,7 @@ func drawSeries(v SeriesView, s journal.Series, w writer) Drawing {
 	for _, at := range s.Points {
 		p.circle("plot-point", p.x(at.X), p.y(at.Y), 4)
 	}
-	return p.wrap("plot", v.Title+": "+v.Head+" over time", text, plotWidth, plotHeight)
+	return p.wrap("plot", words.S("%s: %s over time", v.Title, v.Head), text, plotWidth, plotHeight)
 }
 
 // seriesText is the plot in words.

@@ -9,6 +9,7 @@ import (
 	"torchside/calc/journal"
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // JournalSheet is a sheet of the journal ready to read.
@@ -54,9 +55,9 @@ func joined(head, rest string) string {
 // TestLine is a test and how it came out.
 func TestLine(t journal.TestResult) string {
 	if t.Pass {
-		return journal.Name(t.Test) + ", passed"
+		return words.S("%s, passed", journal.Name(t.Test))
 	}
-	return journal.Name(t.Test) + ", failed"
+	return words.S("%s, failed", journal.Name(t.Test))
 }
 
 // frozenCard reads the card frozen into a sheet.
@@ -100,7 +101,7 @@ func sheetFacts(s journal.Sheet, drill string, o Options) []Fact {
 	number(fuelFact(s), "fuel_gauge_pa")
 	add("Flame, by eye", journal.Name(s.Flame), "flame")
 	number("Oxygen to fuel", "ratio")
-	add("Rod", strings.TrimSpace(strings.Join([]string{s.Filler, sheetNumber(s, "filler_diameter_m", o)}, " ")), "filler")
+	add("Rod", strings.TrimSpace(words.Join([]string{s.Filler, sheetNumber(s, "filler_diameter_m", o)}, " ")), "filler")
 	add("Flux", s.Flux, "flux")
 	if v, ok := s.TravelSpeed(); ok {
 		speed := units.Format(units.QuantitySpeed, v, o.Units.Unit(units.QuantitySpeed), 0)
@@ -133,7 +134,7 @@ func fuelFact(s journal.Sheet) string {
 	if s.Fuel == "" {
 		return "Fuel at the regulator"
 	}
-	return capital(gasName(s.Fuel)) + " at the regulator"
+	return words.S("%s at the regulator", words.Capital(gasName(s.Fuel)))
 }
 
 func sheetPosition(s journal.Sheet) string {
@@ -204,7 +205,7 @@ func SheetSettings(texts map[string]string) string {
 			parts = append(parts, p.name+" "+t)
 		}
 	}
-	return strings.Join(parts, " · ")
+	return words.Join(parts, " · ")
 }
 
 // Understood is the half of what a field says it has read that is in the owner's unit: of "1/8 in = 3.175 mm" it is 3.175 mm where
@@ -220,7 +221,7 @@ func Understood(read, unit string) string {
 // FlagText says an oddity of a sheet in words.
 func FlagText(p *journal.Problem) string {
 	if p.Field == "at" {
-		return "The date is " + strings.Trim(sheetMoment(strings.Trim(p.Read, `"`)), " ") + ": " + p.Why + "."
+		return words.S("The date is %s: %s.", strings.Trim(sheetMoment(strings.Trim(p.Read, `"`)), " "), p.Why)
 	}
 	return p.Field + ": " + p.Why + "."
 }
@@ -233,7 +234,7 @@ func DifferenceTexts(d journal.Difference, o Options) (a, b string) {
 	write := func(text string, v *float64) string {
 		switch {
 		case v != nil && d.Quantity == "score":
-			return strconv.FormatFloat(*v, 'f', 0, 64) + " of " + strconv.Itoa(journal.MaxScore)
+			return words.S("%s of %s", strconv.FormatFloat(*v, 'f', 0, 64), strconv.Itoa(journal.MaxScore))
 		case v != nil:
 			return sheetNumber(journal.Sheet{}.WithNumber(d.Field, v), d.Field, o)
 		case d.Field == "at":

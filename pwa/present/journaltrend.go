@@ -8,6 +8,7 @@ import (
 	"torchside/calc/gas"
 	"torchside/calc/journal"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // SeriesView is one trend ready to show.
@@ -42,7 +43,7 @@ func TrendNeeds(m journal.Measure) string {
 	case journal.ByGas:
 		return "A finished sheet with both the oxygen and the fuel used is one point."
 	}
-	return "A finished sheet with an overall score is one point: give it at least " + strconv.Itoa(journal.NeedScores) + " scores."
+	return words.S("A finished sheet with an overall score is one point: give it at least %s scores.", strconv.Itoa(journal.NeedScores))
 }
 
 // SeriesTitle names work and class of thickness.
@@ -52,7 +53,7 @@ func SeriesTitle(s journal.Series, o Options) string {
 		title = "Work not noted"
 	}
 	if s.Class == "" {
-		return title + ", thickness not noted"
+		return words.S("%s, thickness not noted", title)
 	}
 	return title + ", " + ThicknessClass(s.Class, o)
 }
@@ -62,7 +63,7 @@ func NewSeries(s journal.Series, o Options) SeriesView {
 	w := measureWriter(s.Measure, o)
 	v := SeriesView{Title: SeriesTitle(s, o), Words: s.Words + ".", Head: w.head}
 	if s.Sample {
-		v.Words += " Invented: all are of the sample journal."
+		v.Words += words.T(" Invented: all are of the sample journal.")
 	}
 	switch {
 	case !s.Enough:
@@ -88,11 +89,11 @@ func trendFacts(s journal.Series, w writer) []Fact {
 	if len(s.Points) == 0 {
 		return nil
 	}
-	list := []Fact{{"Middle of all points", w.text(s.Median), "trend-median"}, {"Half of them lie between", w.text(s.Low) + " and " + w.text(s.High), "trend-spread"}}
+	list := []Fact{{"Middle of all points", w.text(s.Median), "trend-median"}, {"Half of them lie between", words.S("%s and %s", w.text(s.Low), w.text(s.High)), "trend-spread"}}
 	if s.Enough {
 		const month = 30 // days
 		list = append(list, Fact{"Change in 30 days", w.change(s.Slope.Value * month), "trend-slope"},
-			Fact{"With 95 % confidence", w.change(s.Slope.Low*month) + " to " + w.change(s.Slope.High*month), "trend-interval"})
+			Fact{"With 95 % confidence", words.S("%s to %s", w.change(s.Slope.Low*month), w.change(s.Slope.High*month)), "trend-interval"})
 	}
 	if s.Left > 0 {
 		list = append(list, Fact{"Older points left out", strconv.Itoa(s.Left), "trend-left"})

@@ -9,6 +9,7 @@ import (
 	"torchside/calc/gas"
 	"torchside/calc/leak"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // LeakInput is what the readings of a leak test say, as package leak gives it.
@@ -54,7 +55,7 @@ type LeakFinding struct{ Text, Next, Source string }
 
 // NewLeakVerdict writes a verdict.
 func NewLeakVerdict(in LeakInput, o Options) LeakVerdict {
-	v := LeakVerdict{Word: capital(string(in.Verdict)), Sign: string(in.Verdict), Lead: lead(in, o)}
+	v := LeakVerdict{Word: words.Capital(string(in.Verdict)), Sign: string(in.Verdict), Lead: lead(in, o)}
 	for _, n := range in.Notes {
 		if n.Stop {
 			v.Warnings = append(v.Warnings, noteWarning(n, "caution", "Caution", o))
@@ -92,7 +93,7 @@ const maxLonger = 24 * units.Hour
 func noteWarning(n leak.Note, level, word string, o Options) Warning {
 	source := n.Source
 	if n.Trust == leak.TrustMemory && !strings.Contains(source, "common practice") {
-		source += " (from memory)"
+		source += words.T(" (from memory)")
 	}
 	return Warning{Code: n.Code, Level: level, Word: word, Text: o.Units.Say(n.Text), Source: source}
 }
@@ -105,25 +106,25 @@ func lead(in LeakInput, o Options) string {
 	case in.Verdict == leak.Leaking && !in.Sized:
 		return "The gauge fell: gas is lost, how much this gauge cannot tell."
 	case in.Verdict == leak.Leaking && creep:
-		return "The regulator creeps: " + flow(in.Leak.Value) + " pass its shut seat."
+		return words.S("The regulator creeps: %s pass its shut seat.", flow(in.Leak.Value))
 	case in.Verdict == leak.Leaking && in.Leak.Low > float64(in.Allowed):
-		return "It loses " + flow(in.Leak.Value) + ", more than the " + flow(float64(in.Allowed)) + " allowed."
+		return words.S("It loses %s, more than the %s allowed.", flow(in.Leak.Value), flow(float64(in.Allowed)))
 	case in.Verdict == leak.Leaking:
-		return "It surely loses gas, about " + flow(in.Leak.Value) + ", and it may be " + flow(in.Leak.High) + ", more than the " + flow(float64(in.Allowed)) + " allowed."
+		return words.S("It surely loses gas, about %s, and it may be %s, more than the %s allowed.", flow(in.Leak.Value), flow(in.Leak.High), flow(float64(in.Allowed)))
 	case in.Small:
-		return "A small but certain leak: it loses " + flow(in.Leak.Value) + ", surely more than nothing and less than the " + flow(float64(in.Allowed)) + " allowed."
+		return words.S("A small but certain leak: it loses %s, surely more than nothing and less than the %s allowed.", flow(in.Leak.Value), flow(float64(in.Allowed)))
 	case in.Verdict == leak.Tight && creep:
-		return "The seat holds: less than the " + flow(float64(in.Allowed)) + " allowed pass it."
+		return words.S("The seat holds: less than the %s allowed pass it.", flow(float64(in.Allowed)))
 	case in.Verdict == leak.Tight:
-		return "It loses less than the " + flow(float64(in.Allowed)) + " allowed, whatever the gauge hides."
+		return words.S("It loses less than the %s allowed, whatever the gauge hides.", flow(float64(in.Allowed)))
 	case in.Certain:
-		return "It does lose gas, and how much compared with the " + flow(float64(in.Allowed)) + " allowed cannot be told yet."
+		return words.S("It does lose gas, and how much compared with the %s allowed cannot be told yet.", flow(float64(in.Allowed)))
 	case !in.Sized:
 		return "The gauge did not fall, which is no proof for this gas."
 	case in.More > maxLonger:
-		return "The gauge hides more than the " + flow(float64(in.Allowed)) + " allowed, and waiting would take too long: test a smaller volume, with a finer gauge or a steadier temperature."
+		return words.S("The gauge hides more than the %s allowed, and waiting would take too long: test a smaller volume, with a finer gauge or a steadier temperature.", flow(float64(in.Allowed)))
 	case in.More > 0:
-		return "The gauge still hides more than the " + flow(float64(in.Allowed)) + " allowed. Leave it " + Span(in.More) + " more and read again."
+		return words.S("The gauge still hides more than the %s allowed. Leave it %s more and read again.", flow(float64(in.Allowed)), Span(in.More))
 	}
 	return "These readings cannot tell; see below why."
 }
@@ -153,12 +154,12 @@ func leakFacts(in LeakInput, o Options) []Fact {
 			name = "Creep past the seat"
 		}
 		list = append(list,
-			Fact{name, flow(in.Leak.Value) + ", from " + strings.ReplaceAll(bare(in.Leak.Low)+" to "+bare(in.Leak.High), "-", "−"), "leak.leak"},
+			Fact{name, words.S("%s, from %s", flow(in.Leak.Value), strings.ReplaceAll(bare(in.Leak.Low)+" to "+bare(in.Leak.High), "-", "−")), "leak.leak"},
 			Fact{"Smallest leak it could have seen", flow(float64(in.Smallest)), "leak.smallest"})
 	}
 	allowed := flow(float64(in.Allowed))
 	if in.Default {
-		allowed += ", ours"
+		allowed += words.T(", ours")
 	}
 	list = append(list, Fact{"Allowed", allowed, "leak.allowed"}, Fact{"Time between first and last reading", Span(in.Elapsed), "leak.elapsed"})
 	if in.Tight != nil {
@@ -237,7 +238,7 @@ func days(d units.Duration) string {
 	if d < 48*units.Hour {
 		return Span(d)
 	}
-	return strconv.FormatFloat(math.Floor(float64(d)/(24*units.Hour)), 'f', 0, 64) + " days"
+	return words.S("%s days", strconv.FormatFloat(math.Floor(float64(d)/(24*units.Hour)), 'f', 0, 64))
 }
 
 // airShare writes a fraction with two digits that count; what is below a thousandth of a per cent is said so.
@@ -283,7 +284,7 @@ func Ago(ms int64) string {
 	if ms < 5000 {
 		return "now"
 	}
-	return Span(units.Duration(math.Floor(float64(ms)/1000))) + " ago"
+	return words.S("%s ago", Span(units.Duration(math.Floor(float64(ms)/1000))))
 }
 
 // Day writes an instant as a day, Moment with the time of day, both of the place.
@@ -297,9 +298,9 @@ func Due(due, now int64) string {
 	case due == 0:
 		return ""
 	case now >= due+day:
-		return "due since " + count(int((now-due)/day), "day")
+		return words.S("due since %s", words.Count(int((now-due)/day), "day"))
 	case now >= due-day:
 		return "due today"
 	}
-	return "due in " + count(int((due-now+day-1)/day), "day")
+	return words.S("due in %s", words.Count(int((due-now+day-1)/day), "day"))
 }

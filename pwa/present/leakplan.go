@@ -3,6 +3,7 @@ package present
 import (
 	"torchside/calc/leak"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Preparation is a preparation ready to show.
@@ -34,9 +35,9 @@ func VolumeParts(parts []leak.Part, o Options) []Fact {
 	}
 	var list []Fact
 	for _, p := range parts {
-		name := capital(p.Name)
+		name := words.Capital(p.Name)
 		if p.Trust == leak.TrustMemory {
-			name += " (from memory)"
+			name += words.T(" (from memory)")
 		}
 		list = append(list, Fact{name, write(p.Volume, p.Error), ""})
 	}
@@ -46,12 +47,12 @@ func VolumeParts(parts []leak.Part, o Options) []Fact {
 
 // Need says how long a test must run.
 func Need(needed, runs units.Duration, allowed, sees units.StandardFlow, ratio units.StandardRatio, o Options) string {
-	text := "To see a leak of " + LeakFlow(float64(allowed), ratio, o) + " it must run " + Span(needed) + "."
+	text := words.S("To see a leak of %s it must run %s.", LeakFlow(float64(allowed), ratio, o), Span(needed))
 	if sees > 0 {
-		text += " In " + Span(runs) + " it sees any leak above " + LeakFlow(float64(sees), ratio, o) + "."
+		text += words.S(" In %s it sees any leak above %s.", Span(runs), LeakFlow(float64(sees), ratio, o))
 	}
 	if runs < needed {
-		text += " A shorter test can still find a large leak; a tight rig will come out undecided."
+		text += words.T(" A shorter test can still find a large leak; a tight rig will come out undecided.")
 	}
 	return text
 }
@@ -61,5 +62,5 @@ type JointLine struct{ Code, Name, Hint, Source string }
 
 // NewJointLine writes a joint.
 func NewJointLine(j leak.Joint) JointLine {
-	return JointLine{Code: j.Code, Name: capital(j.Name), Hint: finished(j.Hint), Source: j.Source}
+	return JointLine{Code: j.Code, Name: words.Capital(j.Name), Hint: finished(j.Hint), Source: j.Source}
 }

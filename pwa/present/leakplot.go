@@ -2,9 +2,9 @@ package present
 
 import (
 	"math"
-	"strings"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // TrendPoint is one ended leak test of a section.
@@ -43,20 +43,20 @@ func Trend(name string, points []TrendPoint, allowed float64, ratio units.Standa
 	s := &t.svg
 	s.text("trend-date trend-from", trendLeft, trendHeight-6, Day(sized[0].At))
 	s.text("trend-date trend-to", trendWidth-trendRight, trendHeight-6, Day(sized[len(sized)-1].At))
-	return s.wrap("trend", "Leak of "+name+" over time", text, trendWidth, trendHeight)
+	return s.wrap("trend", words.S("Leak of %s over time", name), text, trendWidth, trendHeight)
 }
 
 // trendText is the plot in words.
 func trendText(points []TrendPoint, ratio units.StandardRatio, o Options) string {
 	parts := make([]string, 0, len(points))
 	for _, p := range points {
-		words := Day(p.At) + " " + p.Verdict
+		said := Day(p.At) + " " + p.Verdict
 		if !p.GaugeOnly {
-			words += ", " + LeakFlow(p.Leak.Value, ratio, o)
+			said += ", " + LeakFlow(p.Leak.Value, ratio, o)
 		}
-		parts = append(parts, words)
+		parts = append(parts, said)
 	}
-	return strings.Join(parts, "; ") + "."
+	return words.Join(parts, "; ") + "."
 }
 
 // trend is a plot under construction.
@@ -98,7 +98,7 @@ func (t *trend) y(rate float64) float64 {
 func (t *trend) axes(allowed string) {
 	t.path("trend-zero", "M"+at(trendLeft, t.y(0))+"H"+num(trendWidth-trendRight))
 	t.path("trend-allowed", "M"+at(trendLeft, t.y(t.allowed))+"H"+num(trendWidth-trendRight))
-	t.text("trend-label", trendLeft, 16, "- - allowed "+allowed+"   — no leak")
+	t.text("trend-label", trendLeft, 16, words.S("- - allowed %s   — no leak", allowed))
 }
 
 // point is one test: its band as a bar, its verdict as a shape.

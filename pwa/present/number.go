@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Number is one shown number with where it comes from and the warnings that stand before it.
@@ -33,7 +34,7 @@ func (n Number) From() string {
 	case n.Kind == "":
 		return ""
 	case n.Memory:
-		return n.Kind + ", from memory"
+		return words.S("%s, from memory", n.Kind)
 	}
 	return n.Kind
 }
@@ -92,7 +93,7 @@ func (s scale) band(low, high float64) string {
 		return ""
 	}
 	if s.quantity == units.QuantityDuration && low < 1 { // "0 s to 5 h" startles, and says no more
-		return "up to " + s.text(high)
+		return words.S("up to %s", s.text(high))
 	}
 	lo, unit := s.number(low)
 	hi, _ := s.number(high)
@@ -100,7 +101,7 @@ func (s scale) band(low, high float64) string {
 		return ""
 	}
 	if unit == "" {
-		return lo + " to " + hi
+		return words.S("%s to %s", lo, hi)
 	}
-	return lo + " to " + hi + " " + unit
+	return words.S("%s to %s %s", lo, hi, unit)
 }

@@ -7,6 +7,7 @@ import (
 
 	"torchside/calc/journal"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Photo is one photo of a sheet ready to show.
@@ -50,7 +51,7 @@ func NewPhotos(list []journal.Photo, o Options) []Photo {
 // NewPhoto makes one photo ready to show.
 func NewPhoto(p journal.Photo, index int, o Options) Photo {
 	v := Photo{Index: index, Hash: p.Hash, Thumb: p.ThumbHash, W: p.W, H: p.H, Role: p.Role, RoleName: journal.Name(p.Role), Caption: p.Caption,
-		Name: "Photo " + strconv.Itoa(index+1), Size: FileSize(p.Bytes)}
+		Name: words.S("Photo %s", strconv.Itoa(index+1)), Size: FileSize(p.Bytes)}
 	switch {
 	case p.Caption != "":
 		v.Name = p.Caption
@@ -108,7 +109,7 @@ func FileSize(bytes int) string {
 	case bytes <= 0:
 		return ""
 	case bytes < mB:
-		return strconv.Itoa(max(1, (bytes+kB/2)/kB)) + " kB"
+		return words.S("%s kB", strconv.Itoa(max(1, (bytes+kB/2)/kB)))
 	}
-	return strconv.FormatFloat(float64(bytes)/mB, 'f', 1, 64) + " MB"
+	return words.S("%s MB", strconv.FormatFloat(float64(bytes)/mB, 'f', 1, 64))
 }

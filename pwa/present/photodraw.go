@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"torchside/calc/journal"
+	"torchside/calc/words"
 )
 
 // Size of a drawn photo; calc/journal gives all lengths as shares of the width.
@@ -36,13 +37,13 @@ func beadWords(d journal.Drawing) string {
 		text = "Drawn, not taken: the back of a bead"
 	}
 	if d.Uneven > 0.2 {
-		text += ", uneven in width"
+		text += words.T(", uneven in width")
 	}
 	if d.Under > 0.2 {
-		text += ", with undercut"
+		text += words.T(", with undercut")
 	}
 	if n := d.Pores; n > 0 {
-		text += ", pores: " + strconv.Itoa(n)
+		text += words.S(", pores: %s", strconv.Itoa(n))
 	}
 	return text + "."
 }

@@ -3,6 +3,8 @@ package present
 import (
 	"strconv"
 	"strings"
+
+	"torchside/calc/words"
 )
 
 // PhotoMark is one point picked on a photo, in its pixels.
@@ -26,13 +28,13 @@ func NewPhotoMarks(w, h int, marks [4]PhotoMark, at int) Drawing {
 			s.path([]string{"mark-known", "", "mark-bead mark-dash"}[i], d)
 		}
 	}
-	var words []string
+	var said []string
 	for i, m := range marks {
 		if !m.Set {
-			words = append(words, PhotoPointNames[i]+" is not set")
+			said = append(said, words.S("%s is not set", PhotoPointNames[i]))
 			continue
 		}
-		words = append(words, PhotoPointNames[i]+" at "+num(m.X)+", "+num(m.Y))
+		said = append(said, words.S("%s at %s, %s", PhotoPointNames[i], num(m.X), num(m.Y)))
 		shape := ring(m, size)
 		if i >= 2 {
 			shape = square(m, size)
@@ -43,7 +45,7 @@ func NewPhotoMarks(w, h int, marks [4]PhotoMark, at int) Drawing {
 			s.path("mark-hand", ring(m, 1.8*size))
 		}
 	}
-	return s.wrap("photo-marks", "Points on the photo", strings.Join(words, "; ")+".", max(w, 1), max(h, 1))
+	return s.wrap("photo-marks", "Points on the photo", words.Join(said, "; ")+".", max(w, 1), max(h, 1))
 }
 
 // PhotoMarkPlaces lists the set points for the page's script, which finds the one under a finger: "0 120 85;2 40 60".

@@ -1,6 +1,9 @@
 package present
 
-import "torchside/calc/setup"
+import (
+	"torchside/calc/setup"
+	"torchside/calc/words"
+)
 
 // Refusal is an answer that no card can be given.
 type Refusal struct {
@@ -31,10 +34,10 @@ func NewRefusal(r setup.Refusal, o Options) Refusal {
 	if !ok {
 		field = fieldPath(r.Field)
 	}
-	out := Refusal{Code: r.Code, Head: "No settings for this", Field: capital(field), Read: said(r.Read), Allowed: said(r.Allowed),
+	out := Refusal{Code: r.Code, Head: "No settings for this", Field: words.Capital(field), Read: said(r.Read), Allowed: said(r.Allowed),
 		Why: said(r.Why), Source: r.Source}
 	for _, w := range r.WaysOut {
-		out.WaysOut = append(out.WaysOut, capital(said(w)))
+		out.WaysOut = append(out.WaysOut, words.Capital(said(w)))
 	}
 	return out
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"torchside/calc/journal"
+	"torchside/calc/words"
 )
 
 // Score is one score of a sheet ready to show.
@@ -24,7 +25,7 @@ type Limit struct{ Text, Source string }
 // NewScore writes a score for a person.
 func NewScore(s journal.Score, given bool, value int, skipped bool) Score {
 	return Score{ID: s.ID, Name: s.Name, About: s.About, Steps: s.Steps[:], Limits: NewLimits(s.Limits), Given: given, Value: value, Skipped: skipped,
-		Source: finished("Term: " + s.Source + "; " + journal.ScaleSource)}
+		Source: finished(words.S("Term: %s; %s", s.Source, journal.ScaleSource))}
 }
 
 // NewLimits writes published limits. One from memory says that it lets nothing pass.
@@ -33,7 +34,7 @@ func NewLimits(list []journal.Limit) []Limit {
 	for _, l := range list {
 		source := l.Source
 		if l.FromMemory {
-			source = strings.TrimSuffix(source, ", from memory") + ", from memory: not read in its source yet"
+			source = words.S("%s, from memory: not read in its source yet", strings.TrimSuffix(source, ", from memory"))
 		}
 		out = append(out, Limit{Text: l.Text, Source: source})
 	}
@@ -47,7 +48,7 @@ func TestLimits() []Limit { return NewLimits(journal.TestLimits()) }
 func (s Score) Words() string {
 	switch {
 	case s.Given && s.Value >= 0 && s.Value < len(s.Steps):
-		return strconv.Itoa(s.Value) + " of " + strconv.Itoa(len(s.Steps)-1) + ": " + s.Steps[s.Value]
+		return words.S("%s of %s: %s", strconv.Itoa(s.Value), strconv.Itoa(len(s.Steps)-1), s.Steps[s.Value])
 	case s.Skipped:
 		return "Skipped"
 	}

@@ -1,6 +1,9 @@
 package present
 
-import "torchside/calc/setup"
+import (
+	"torchside/calc/setup"
+	"torchside/calc/words"
+)
 
 // Sheet tells where one number comes from.
 type Sheet struct {
@@ -33,16 +36,16 @@ func NewSheet(c setup.Card, key string, o Options) Sheet {
 	n := NewCard(c, o).number(key)
 	s := Sheet{Key: key, Title: n.Label, Value: n.Text(), Kind: string(p.Kind), Source: o.Units.Say(p.Source), Formula: o.Units.Say(p.Formula), Reason: finished(o.Units.Say(p.Reason))}
 	if s.Title == "" {
-		s.Title = capital(fieldPath(key))
+		s.Title = words.Capital(fieldPath(key))
 	}
 	if n.Band != "" {
-		s.Band = "From " + n.Band + "."
+		s.Band = words.S("From %s.", n.Band)
 	}
 	if p.FromMemory {
 		s.Memory = memorySentence
 	}
 	for _, v := range p.Inputs {
-		s.Inputs = append(s.Inputs, Line{capital(v.Name), b.scaler.input(v).text(v.SI)})
+		s.Inputs = append(s.Inputs, Line{words.Capital(v.Name), b.scaler.input(v).text(v.SI)})
 	}
 	for _, a := range p.Others {
 		s.Others = append(s.Others, b.other(key, a))
@@ -52,9 +55,9 @@ func NewSheet(c setup.Card, key string, o Options) Sheet {
 
 // other is what a weaker source says for the same number.
 func (b *builder) other(key string, a setup.Alternative) Line {
-	name := capital(string(a.Kind)) + ": " + b.opt.Units.Say(a.Source)
+	name := words.Capital(string(a.Kind)) + ": " + b.opt.Units.Say(a.Source)
 	if a.FromMemory {
-		name += " (from memory)"
+		name += words.T(" (from memory)")
 	}
 	return Line{name, b.scaler.of(key).text(a.Value)}
 }
@@ -74,7 +77,7 @@ func (c Card) Numbers() []Number {
 	list := []Number{c.Tip.Number()}
 	for _, g := range c.Gases {
 		set := g.Regulator
-		set.Label = capital(g.Name) + " regulator"
+		set.Label = words.S("%s regulator", words.Capital(g.Name))
 		list = append(list, set, g.Torch, g.Flow, g.Minutes)
 	}
 	list = append(append(append(list, c.Heating...), c.Cutting...), c.Joint...)

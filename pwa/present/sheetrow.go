@@ -8,6 +8,7 @@ import (
 
 	"torchside/calc/journal"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // SheetLine is one sheet of the list ready to show.
@@ -45,14 +46,14 @@ func (m ScoreMark) Text() string {
 	if m.Number == "" {
 		return m.Word
 	}
-	return m.Word + ", " + m.Number + " of " + strconv.Itoa(journal.MaxScore)
+	return words.S("%s, %s of %s", m.Word, m.Number, strconv.Itoa(journal.MaxScore))
 }
 
 // NewSheetLine writes the row of a sheet.
 func NewSheetLine(b journal.Brief, drill string, o Options) SheetLine {
 	line := SheetLine{Title: b.Title, What: sheetWhat(b, o), When: Stamp(b.At), Drill: drill, Next: b.Next, Score: NewScoreMark(b.Overall)}
 	if line.Next != "" {
-		line.Next = "Next: " + line.Next
+		line.Next = words.S("Next: %s", line.Next)
 	}
 	if line.Title == "" {
 		line.Title, line.What = line.What, ""
@@ -78,7 +79,7 @@ func sheetWhat(b journal.Brief, o Options) string {
 			parts = append(parts, text)
 		}
 	}
-	return strings.Join(parts, "\u00a0· ") // a line may end after the dot, not before it
+	return words.Join(parts, "\u00a0· ") // a line may end after the dot, not before it
 }
 
 // Thickness writes a thickness in the owner's unit; "" for none.

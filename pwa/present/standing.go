@@ -1,6 +1,10 @@
 package present
 
-import "strings"
+import (
+	"strings"
+
+	"torchside/calc/words"
+)
 
 // standing are the cautions that hold for every card of their kind, by code, in a few words. They are gathered in one box at
 // the head of the card, before every number; the full texts and their sources are one tap away. A caution that is not in this
@@ -11,7 +15,7 @@ var standing = map[string]string{
 	"closed_vessel":       "no closed vessel",
 	"chlorinated_solvent": "no chlorinated solvent",
 	"oil_on_oxygen":       "no oil on oxygen",
-	"acetylene_pressure":  "acetylene at most " + limitPlace,
+	"acetylene_pressure":  words.S("acetylene at most %s", limitPlace),
 	"cylinder_upright":    "cylinder upright",
 }
 

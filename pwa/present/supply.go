@@ -1,6 +1,10 @@
 package present
 
-import "strconv"
+import (
+	"strconv"
+
+	"torchside/calc/words"
+)
 
 // supply tells how long the gas lasts and what it costs.
 func (b *builder) supply() []Number {
@@ -9,7 +13,7 @@ func (b *builder) supply() []Number {
 		n := b.words(keyCost, "Gas costs", b.opt.Currency+strconv.FormatFloat(*b.card.CostPerH, 'f', 2, 64))
 		n.Unit = "an hour"
 		if p, ok := b.card.Provenance[keyCost]; ok && p.Low < p.High {
-			n.Band = b.opt.Currency + strconv.FormatFloat(p.Low, 'f', 2, 64) + " to " + b.opt.Currency + strconv.FormatFloat(p.High, 'f', 2, 64)
+			n.Band = words.S("%s%s to %s%s", b.opt.Currency, strconv.FormatFloat(p.Low, 'f', 2, 64), b.opt.Currency, strconv.FormatFloat(p.High, 'f', 2, 64))
 		}
 		list = append(list, n)
 	}
@@ -34,9 +38,9 @@ func (b *builder) endurance() Number {
 	if b.card.LimitedBy == "fuel" {
 		who, line = gasName(b.card.FuelName), b.card.Fuel
 	}
-	n.Note = capital(who) + " ends first."
+	n.Note = words.S("%s ends first.", words.Capital(who))
 	if line.End != "" {
-		n.Note = b.pauses() + capital(who) + " ends first: " + line.End + "."
+		n.Note = words.S("%s%s ends first: %s.", b.pauses(), words.Capital(who), line.End)
 	}
 	return n
 }
@@ -49,7 +53,7 @@ func (b *builder) pauses() string {
 	case *w <= 0:
 		return "With pauses only. "
 	default:
-		return "Without a pause " + b.scaler.of(keyEndurance).text(*w) + ". "
+		return words.S("Without a pause %s. ", b.scaler.of(keyEndurance).text(*w))
 	}
 }
 
@@ -63,5 +67,5 @@ func (b *builder) unknownSide() string {
 	case oxygen != nil:
 		missing, known, t = b.card.FuelName, "oxygen", oxygen
 	}
-	return "What the " + gasName(missing) + " cylinder holds is not known. " + capital(gasName(known)) + " alone lasts " + b.scaler.of(keyEndurance).text(*t) + "."
+	return words.S("What the %s cylinder holds is not known. %s alone lasts %s.", gasName(missing), words.Capital(gasName(known)), b.scaler.of(keyEndurance).text(*t))
 }

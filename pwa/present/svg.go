@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"torchside/calc/words"
 )
 
 // Drawing is an SVG image with the same in words.
@@ -19,7 +21,7 @@ type svg struct{ b strings.Builder }
 // wrap closes the drawing. The text stands in it as a description, so that it is found by whoever cannot see it.
 func (s *svg) wrap(class, title, text string, width, height int) Drawing {
 	head := `<svg class="` + class + `" viewBox="0 0 ` + strconv.Itoa(width) + " " + strconv.Itoa(height) + `" role="img" focusable="false">` +
-		`<title>` + html.EscapeString(title) + `</title><desc>` + html.EscapeString(text) + `</desc>`
+		`<title>` + html.EscapeString(words.T(title)) + `</title><desc>` + html.EscapeString(words.T(text)) + `</desc>`
 	return Drawing{SVG: head + s.b.String() + `</svg>`, Text: text}
 }
 
@@ -31,8 +33,8 @@ func (s *svg) circle(class string, x, y, r float64) {
 	s.b.WriteString(`<circle class="` + class + `" cx="` + num(x) + `" cy="` + num(y) + `" r="` + num(r) + `"/>`)
 }
 
-func (s *svg) text(class string, x, y float64, words string) {
-	s.b.WriteString(`<text class="` + class + `" x="` + num(x) + `" y="` + num(y) + `">` + html.EscapeString(words) + `</text>`)
+func (s *svg) text(class string, x, y float64, said string) {
+	s.b.WriteString(`<text class="` + class + `" x="` + num(x) + `" y="` + num(y) + `">` + html.EscapeString(words.T(said)) + `</text>`)
 }
 
 // num writes a coordinate: two decimals are finer than any screen shows.

@@ -3,6 +3,8 @@ package present
 import (
 	"strconv"
 	"time"
+
+	"torchside/calc/words"
 )
 
 // SyncFacts are the numbers of the sync a person sees.
@@ -17,7 +19,7 @@ type SyncFacts struct {
 func (f SyncFacts) SyncLine() string {
 	switch {
 	case f.Waiting > 0:
-		return many(f.Waiting, "change") + " on this device alone, waiting to be sent"
+		return words.S("%s on this device alone, waiting to be sent", words.Count(f.Waiting, "change"))
 	case f.Synced == 0:
 		return "not yet in step"
 	}
@@ -28,18 +30,11 @@ func (f SyncFacts) SyncLine() string {
 func (f SyncFacts) PhotoLine() string {
 	switch {
 	case f.Left > 0:
-		return many(f.Left, "photo file") + " waiting for a connection that costs nothing"
+		return words.S("%s waiting for a connection that costs nothing", words.Count(f.Left, "photo file"))
 	case f.AllPhotos > 0:
-		return strconv.Itoa(f.Photos) + " of " + many(f.AllPhotos, "photo file")
+		return words.S("%s of %s", strconv.Itoa(f.Photos), words.Count(f.AllPhotos, "photo file"))
 	}
 	return ""
-}
-
-func many(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return strconv.Itoa(n) + " " + what + "s"
 }
 
 // DayAndTime writes a time of day with its day; "never" for none.

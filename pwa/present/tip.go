@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Tip is the tip to fit.
@@ -44,9 +45,9 @@ func (b *builder) hole() string {
 		size += " (" + decimal(*d.OrificeDiameterM/inch, 3) + " in)"
 	}
 	if d.OrificeCount > 1 {
-		return strconv.Itoa(d.OrificeCount) + " holes, " + size + " each"
+		return words.S("%s holes, %s each", strconv.Itoa(d.OrificeCount), size)
 	}
-	return "One hole, " + size
+	return words.S("One hole, %s", size)
 }
 
 // drawTag draws a tag as one ties to a tip, with the tip's own label on it.
@@ -56,7 +57,7 @@ func drawTag(label, hole string) Drawing {
 	s.circle("tag-eye", 28, 48, 8)
 	s.path("tag-string", "M20 48C10 48 6 40 3 30")
 	s.tagLabel(shortLabel(label))
-	return s.wrap("tag", "Tip "+label, "Tag of the tip to fit: "+label+". "+hole+".", 168, 96)
+	return s.wrap("tag", words.S("Tip %s", label), words.S("Tag of the tip to fit: %s. %s.", label, hole), 168, 96)
 }
 
 // tagLabel writes the label as large as the tag allows.

@@ -7,6 +7,7 @@ import (
 	"torchside/calc/flame"
 	"torchside/calc/gas"
 	"torchside/calc/setup"
+	"torchside/calc/words"
 )
 
 // TipList is the choice of tips for a question: the best, any other that fits, and those that do not, with the reason.
@@ -34,14 +35,14 @@ func NewTipList(tips []setup.TipVerdict, asked string, fuel gas.Gas, o Options) 
 	seen := map[string]bool{}
 	for i, v := range tips {
 		if v.Best {
-			l.Choices[0].Note = "now tip " + v.Label
+			l.Choices[0].Note = words.S("now tip %s", v.Label)
 		}
 		switch {
 		case !v.Fits:
-			l.Unfit = append(l.Unfit, Line{"Tip " + v.Label, finished(o.Units.Say(unfitText(v)))})
+			l.Unfit = append(l.Unfit, Line{words.S("Tip %s", v.Label), finished(o.Units.Say(unfitText(v)))})
 		case !seen[v.Label]:
 			seen[v.Label] = true
-			l.Choices = append(l.Choices, TipChoice{strconv.Itoa(i), v.Label, "Tip " + v.Label, tipNote(v, sc)})
+			l.Choices = append(l.Choices, TipChoice{strconv.Itoa(i), v.Label, words.S("Tip %s", v.Label), tipNote(v, sc)})
 		}
 	}
 	for _, c := range l.Choices {
@@ -74,7 +75,7 @@ func tipNote(v setup.TipVerdict, sc scaler) string {
 	if v.MakersRow {
 		parts = append(parts, "maker's chart")
 	}
-	return strings.Join(parts, ", ")
+	return words.Join(parts, ", ")
 }
 
 // unfitText is the reason without the limits behind it: these are on the tip's own refusal.
@@ -103,7 +104,7 @@ func (b *builder) alsoFits() string {
 	if len(names) == 0 {
 		return ""
 	}
-	return "Also fits: " + strings.Join(names, ", ") + "."
+	return words.S("Also fits: %s.", words.Join(names, ", "))
 }
 
 // exitName names a flame by its exit velocity in two or three words.
@@ -114,5 +115,5 @@ func exitName(class string) string {
 	case flame.TooFast:
 		return "flame too fast"
 	}
-	return plain(class) + " flame"
+	return words.S("%s flame", plain(class))
 }

@@ -2,10 +2,9 @@ package present
 
 import (
 	"sort"
-	"strconv"
-	"strings"
 
 	"torchside/calc/setup"
+	"torchside/calc/words"
 )
 
 // Warning is one caution, check or note.
@@ -88,15 +87,8 @@ func CountWarnings(list []Warning) string {
 	var parts []string
 	for _, level := range []setup.Level{setup.Caution, setup.Check, setup.Note} {
 		if n := counts[string(level)]; n > 0 {
-			parts = append(parts, count(n, string(level)))
+			parts = append(parts, words.Count(n, string(level)))
 		}
 	}
-	return strings.Join(parts, ", ")
-}
-
-func count(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return strconv.Itoa(n) + " " + word + "s"
+	return words.Join(parts, ", ")
 }

@@ -2,10 +2,10 @@ package present
 
 import (
 	"strings"
-	"unicode"
 
 	"torchside/calc/gas"
 	"torchside/calc/setup"
+	"torchside/calc/words"
 )
 
 // Word is a choice as calc spells it and as a person reads it.
@@ -20,26 +20,16 @@ func Metals() []Word { return labelled(setup.Metals()) }
 // Joints are the joints to choose from.
 func Joints() []Word { return labelled(setup.Joints()) }
 
-func labelled[T ~string](words []T) []Word {
+func labelled[T ~string](all []T) []Word {
 	var list []Word
-	for _, w := range words {
-		list = append(list, Word{string(w), capital(plain(string(w)))})
+	for _, w := range all {
+		list = append(list, Word{string(w), words.Capital(plain(string(w)))})
 	}
 	return list
 }
 
 // plain writes a word of calc as a person would: "mild_steel" becomes "mild steel".
-func plain(word string) string { return strings.ReplaceAll(word, "_", " ") }
-
-// capital begins a sentence.
-func capital(s string) string {
-	r := []rune(s)
-	if len(r) == 0 {
-		return s
-	}
-	r[0] = unicode.ToUpper(r[0])
-	return string(r)
-}
+func plain(word string) string { return words.T(strings.ReplaceAll(word, "_", " ")) }
 
 // Question is a question of Setup as one line: "Weld, mild steel, 1/8 in = 3.175 mm, butt". Empty parts are left out.
 func Question(work, metal, thickness, joint string) string {
@@ -49,7 +39,7 @@ func Question(work, metal, thickness, joint string) string {
 			parts = append(parts, p)
 		}
 	}
-	return capital(strings.Join(parts, ", "))
+	return words.Capital(words.Join(parts, ", "))
 }
 
 // gasName returns a gas's name for a person, and the word itself for one that is not known.
@@ -62,10 +52,11 @@ func gasName(word string) string {
 
 // finished makes a sentence of a reason: a capital at the start, a full stop at the end.
 func finished(s string) string {
+	s = words.T(s)
 	if s == "" || strings.HasSuffix(s, ".") {
-		return capital(s)
+		return words.Capital(s)
 	}
-	return capital(s) + "."
+	return words.Capital(s) + "."
 }
 
 // HasJoint reports whether a work has a joint to choose: heating and bending have none.

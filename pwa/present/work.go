@@ -7,6 +7,7 @@ import (
 
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // work tells what goes before the eyes and into the joint.
@@ -19,7 +20,7 @@ func (b *builder) work() []Number {
 		list = append(list, b.filler(*b.card.Filler))
 	}
 	if b.card.Flux != "" {
-		list = append(list, b.words(keyFlux, "Flux", capital(plain(b.card.Flux))))
+		list = append(list, b.words(keyFlux, "Flux", words.Capital(plain(b.card.Flux))))
 	}
 	if b.card.SpeedMS != nil {
 		list = append(list, b.speed(*b.card.SpeedMS))
@@ -31,28 +32,28 @@ func (b *builder) shade() Number {
 	s := b.card.Shade
 	text := strconv.Itoa(s.RecommendedLow)
 	if s.RecommendedHigh > s.RecommendedLow {
-		text += " to " + strconv.Itoa(s.RecommendedHigh)
+		text += words.S(" to %s", strconv.Itoa(s.RecommendedHigh))
 	}
 	n := b.words(keyShade, "Lens shade", text)
-	n.Note = "Never below " + strconv.Itoa(s.Minimum) + "."
+	n.Note = words.S("Never below %s.", strconv.Itoa(s.Minimum))
 	return n
 }
 
 func (b *builder) filler(f setup.Filler) Number {
-	text := strings.Join(f.Classes, " or ")
+	text := words.Join(f.Classes, " or ")
 	if text == "" {
 		text = "none"
 	}
 	n := b.words(keyFiller, "Filler rod", text)
 	var notes []string
 	if f.DiameterM != nil {
-		notes = append(notes, "Diameter "+b.rods(*f.DiameterM))
+		notes = append(notes, words.S("Diameter %s", b.rods(*f.DiameterM)))
 	}
 	if f.MeltsK != nil {
-		notes = append(notes, "melts "+b.short(units.QuantityTemperature).rangeText(*f.MeltsK))
+		notes = append(notes, words.S("melts %s", b.short(units.QuantityTemperature).rangeText(*f.MeltsK)))
 	}
 	if len(notes) > 0 {
-		n.Note = capital(strings.Join(notes, "; ")) + "."
+		n.Note = words.Capital(words.Join(notes, "; ")) + "."
 	}
 	return n
 }
@@ -64,7 +65,7 @@ func (b *builder) rods(r setup.Range) string {
 		return sc.rangeText(r)
 	}
 	sold := func(m float64) float64 { return math.Round(m/units.Inch*32) / 32 * units.Inch }
-	return "about " + sc.rangeText(setup.Range{Low: sold(r.Low), High: sold(r.High)})
+	return words.S("about %s", sc.rangeText(setup.Range{Low: sold(r.Low), High: sold(r.High)}))
 }
 
 func (b *builder) speed(r setup.Range) Number {

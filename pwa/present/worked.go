@@ -5,6 +5,7 @@ import (
 
 	"torchside/calc/journal"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Worked is what worked before, ready to show.
@@ -18,20 +19,20 @@ type Worked struct {
 func NewWorked(w journal.Worked, o Options) Worked {
 	v := Worked{Words: finished(w.Words)}
 	if !w.Enough {
-		v.Head = strconv.Itoa(w.Sheets) + " of " + strconv.Itoa(journal.NeedSheets) + " sheets"
+		v.Head = words.S("%s of %s sheets", strconv.Itoa(w.Sheets), strconv.Itoa(journal.NeedSheets))
 		return v
 	}
-	v.Words += " The middle value of each, with the lowest and the highest. They are notes: but for acetylene over its limit, which is left out, nothing of them was checked against your rig or a limit. The card above was."
+	v.Words += words.T(" The middle value of each, with the lowest and the highest. They are notes: but for acetylene over its limit, which is left out, nothing of them was checked against your rig or a limit. The card above was.")
 	if w.Sample {
-		v.Words = "Invented sample sheets, not yours. " + v.Words
+		v.Words = words.S("Invented sample sheets, not yours. %s", v.Words)
 	}
-	v.Head = "your best " + strconv.Itoa(w.Used) + " of " + strconv.Itoa(w.Sheets) + " sheets"
+	v.Head = words.S("your best %s of %s sheets", strconv.Itoa(w.Used), strconv.Itoa(w.Sheets))
 	if w.Sample {
-		v.Head = "SAMPLE: the best " + strconv.Itoa(w.Used) + " of " + strconv.Itoa(w.Sheets) + " invented sheets"
+		v.Head = words.S("SAMPLE: the best %s of %s invented sheets", strconv.Itoa(w.Used), strconv.Itoa(w.Sheets))
 	}
-	common := func(name string, c journal.Common, words func(string) string) {
+	common := func(name string, c journal.Common, said func(string) string) {
 		if c.N > 0 {
-			v.Facts = append(v.Facts, Fact{Name: name, Value: words(c.Value) + " (" + strconv.Itoa(c.N) + " of " + strconv.Itoa(c.Of) + ")"})
+			v.Facts = append(v.Facts, Fact{Name: name, Value: words.S("%s (%s of %s)", said(c.Value), strconv.Itoa(c.N), strconv.Itoa(c.Of))})
 		}
 	}
 	spread := func(name string, s journal.Spread, of scale) {

@@ -6,6 +6,7 @@ import (
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // prefSpecs are the typed preferences. Empty is always an answer: the default holds.
@@ -89,7 +90,7 @@ func (a App) prefUnderstood(s Spec, text string, r reading) (App, []Effect) {
 
 func (a App) currencyTyped(text string) (App, []Effect) {
 	if len(text) > maxCurrency {
-		a.Bench.CurrencyError = "Sign of your money: “" + text + "” is too long; allowed: up to 8 letters, as $ or CHF; it stands before every price."
+		a.Bench.CurrencyError = words.S("Sign of your money: “%s” is too long; allowed: up to 8 letters, as $ or CHF; it stands before every price.", text)
 		return a, nil
 	}
 	a.Bench.CurrencyError = ""

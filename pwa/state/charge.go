@@ -3,6 +3,7 @@ package state
 import (
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // chargeOptions are the ways to tell the full charge of an acetylene cylinder: it is sold by the volume of its gas, and weighed.
@@ -35,5 +36,5 @@ func (a App) readCharge(f *Form, p *Part, fields []FormField) {
 	kg := charge.SI * float64(gas.Acetylene.StandardDensity())
 	text := units.Format(units.QuantityMass, kg, unit, 0)
 	p.Values["full_mass"] = Value{SI: kg, Typed: text, Unit: unit.Symbol()}
-	understood(fields, "full_charge", text+" of gas, by the real density of acetylene")
+	understood(fields, "full_charge", words.S("%s of gas, by the real density of acetylene", text))
 }

@@ -8,6 +8,7 @@ import (
 	"torchside/calc/gas"
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // maxText is the longest name or note that is taken: far above any use, far below what a record can hold.
@@ -21,7 +22,7 @@ func dateError(label, text string) string {
 		return ""
 	}
 	if _, err := time.Parse(dateLayout, text); err != nil {
-		return label + ": “" + text + "” is no day; allowed: a day written as year-month-day, 2031-05-01."
+		return words.S("%s: “%s” is no day; allowed: a day written as year-month-day, 2031-05-01.", label, text)
 	}
 	return ""
 }
@@ -29,9 +30,9 @@ func dateError(label, text string) string {
 func textError(s Spec, text string, checked bool) string {
 	switch {
 	case len(text) > maxText:
-		return s.Label + ": this text is too long to keep; allowed: up to 2000 letters; please shorten it."
+		return words.S("%s: this text is too long to keep; allowed: up to 2000 letters; please shorten it.", s.Label)
 	case s.required && checked && strings.TrimSpace(text) == "":
-		return s.Label + ": nothing typed; allowed: what is stamped on it; the settings card must name the tip to fit."
+		return words.S("%s: nothing typed; allowed: what is stamped on it; the settings card must name the tip to fit.", s.Label)
 	}
 	return ""
 }
@@ -70,10 +71,9 @@ func (a App) checkWeights(f *Form, p Part, fields []FormField) {
 	const slack = 1.05 // scales and stamps disagree by a little; common practice, no source
 	switch {
 	case *gross < *tare:
-		mark(fields, "gross_mass", "Weight on the scale now: read "+mass(*gross)+"; allowed: at least the tare, "+mass(*tare)+
-			"; a cylinder cannot weigh less than it does empty.")
+		mark(fields, "gross_mass", words.S("Weight on the scale now: read %s; allowed: at least the tare, %s; a cylinder cannot weigh less than it does empty.", mass(*gross), mass(*tare)))
 	case full != nil && *gross-*tare > *full*slack:
-		text := "Gas in it when full: read " + mass(*full) + "; allowed: at least what is in it now, " + mass(*gross-*tare) + "; it cannot hold more than when it is full."
+		text := words.S("Gas in it when full: read %s; allowed: at least what is in it now, %s; it cannot hold more than when it is full.", mass(*full), mass(*gross-*tare))
 		mark(fields, "full_mass", text)
 		mark(fields, "full_charge", text) // the one of the two that is asked
 	}
@@ -88,8 +88,7 @@ func (a App) checkHole(_ *Form, p Part, fields []FormField) {
 	open := *hole * math.Sqrt(p.numberOr("orifice_count", 1))
 	for _, line := range []string{LineOxygen, LineFuel} {
 		if hose, ok := a.inUse(KindHose, line); ok && hose.numberOr("inside_diameter", math.Inf(1)) < open {
-			mark(fields, "orifice_diameter", "Hole: read "+a.bore(*hole)+" with as much open area as one hole of "+a.bore(open)+"; allowed: less than the "+line+" hose in use, "+
-				a.bore(hose.numberOr("inside_diameter", 0))+"; a hose cannot feed a tip wider than itself.")
+			mark(fields, "orifice_diameter", words.S("Hole: read %s with as much open area as one hole of %s; allowed: less than the %s hose in use, %s; a hose cannot feed a tip wider than itself.", a.bore(*hole), a.bore(open), line, a.bore(hose.numberOr("inside_diameter", 0))))
 			return
 		}
 	}
@@ -104,8 +103,7 @@ func (a App) checkBore(_ *Form, p Part, fields []FormField) {
 	for _, tip := range a.parts(KindTip) {
 		open := tip.numberOr("orifice_diameter", 0) * math.Sqrt(tip.numberOr("orifice_count", 1))
 		if !tip.Retired && open > *bore {
-			mark(fields, "inside_diameter", "Inside diameter: read "+a.bore(*bore)+"; allowed: more than the hole of tip "+tip.Name+", "+a.bore(open)+
-				"; a hose cannot feed a tip wider than itself.")
+			mark(fields, "inside_diameter", words.S("Inside diameter: read %s; allowed: more than the hole of tip %s, %s; a hose cannot feed a tip wider than itself.", a.bore(*bore), tip.Name, a.bore(open)))
 			return
 		}
 	}
@@ -163,8 +161,7 @@ func (a App) checkTurned(f *Form, p Part, fields []FormField) {
 		}
 		field := a.formFieldSpec(f, s)
 		text := func(si float64) string { return units.Format(field.Quantity, si, field.Unit, field.Standard) }
-		mark(fields, highKey, strings.TrimSuffix(s.Label, " from")+": read "+text(*low)+" to "+text(*high)+
-			"; allowed: the smaller number first; a range goes from its low to its high end.")
+		mark(fields, highKey, words.S("%s: read %s to %s; allowed: the smaller number first; a range goes from its low to its high end.", strings.TrimSuffix(s.Label, " from"), text(*low), text(*high)))
 	}
 }
 
@@ -178,7 +175,7 @@ func (a App) tipFuel(tipID string) string {
 
 // refusalText is a refusal as one sentence for a person.
 func refusalText(r setup.Refusal) string {
-	text := "Read " + r.Read + "; allowed: " + r.Allowed + "; " + r.Why
+	text := words.S("Read %s; allowed: %s; %s", r.Read, r.Allowed, r.Why)
 	if r.Source != "" {
 		text += " (" + r.Source + ")"
 	}

@@ -3,6 +3,7 @@ package state
 import (
 	"slices"
 
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -83,8 +84,7 @@ func (a App) jumped(ms int64) (App, []Effect) {
 		way = "back"
 	}
 	return a.withNotice(Notice{Code: NoticeClock, Level: LevelCaution, Action: ActionTrustClock,
-		Text: "The clock of this device jumped " + way + " by " + spanWords(max(ms, -ms)) + " while a timer ran. Timers and readings here go by the page's own " +
-			"steady clock, which did not jump. If the device was only asleep, the clock is right after all."}), effects
+		Text: words.S("The clock of this device jumped %s by %s while a timer ran. Timers and readings here go by the page's own steady clock, which did not jump. If the device was only asleep, the clock is right after all.", way, spanWords(max(ms, -ms)))}), effects
 }
 
 // clockTrusted takes the last jumps back.

@@ -8,6 +8,7 @@ import (
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Convert is the page that says one quantity in every unit.
@@ -43,7 +44,7 @@ func convertName(q units.Quantity) string {
 		return n
 	}
 	s := q.String()
-	return strings.ToUpper(s[:1]) + s[1:]
+	return words.Capital(s)
 }
 
 var convertSpecs = []Spec{
@@ -70,7 +71,7 @@ func (a App) convertAnswered() App {
 		return a
 	}
 	if chosen == convertAny && bareNumber(text) {
-		c.Problem = "“" + strings.TrimSpace(shorten(text)) + "” has no unit: add one, as psi or mm, or say below what it measures."
+		c.Problem = words.S("“%s” has no unit: add one, as psi or mm, or say below what it measures.", strings.TrimSpace(shorten(text)))
 		return a
 	}
 	var refusal string
@@ -91,7 +92,7 @@ func (a App) convertAnswered() App {
 		c.Problem = refusal
 	default:
 		c.Choices = nil
-		c.Problem = "“" + strings.TrimSpace(shorten(text)) + "” was not understood as any quantity. Write a number and one unit, or choose below what it measures to see what is wrong."
+		c.Problem = words.S("“%s” was not understood as any quantity. Write a number and one unit, or choose below what it measures to see what is wrong.", strings.TrimSpace(shorten(text)))
 	}
 	return a
 }
@@ -117,7 +118,7 @@ func (a App) convertAs(q units.Quantity, text string) ([]Converted, reading) {
 	for _, sheet := range []units.SheetTable{units.SteelSheet, units.GalvanisedSheet, units.StainlessSheet, units.NonFerrousSheet} {
 		field.Sheet = sheet
 		if p, err := field.Parse(text); err == nil {
-			list = append(list, Converted{Title: "Sheet: " + sheet.String(), Read: p.Read, Lines: inAllUnits(q, p.SI, ratio)})
+			list = append(list, Converted{Title: words.S("Sheet: %s", sheet.String()), Read: p.Read, Lines: inAllUnits(q, p.SI, ratio)})
 		} else {
 			refusedAs = refused(field, text, err)
 		}
@@ -162,7 +163,7 @@ func nearSizes(si float64) []Line {
 	lines = append(lines, Line{"nearest drill", name + offBy(size, si)})
 	for _, sheet := range []units.SheetTable{units.SteelSheet, units.GalvanisedSheet, units.StainlessSheet, units.NonFerrousSheet} {
 		n, d := nearestGauge(sheet, si)
-		lines = append(lines, Line{"nearest gauge, " + sheet.String(), strconv.Itoa(n) + " ga" + offBy(d, si)})
+		lines = append(lines, Line{words.S("nearest gauge, %s", sheet.String()), words.S("%s ga%s", strconv.Itoa(n), offBy(d, si))})
 	}
 	return lines
 }
@@ -188,9 +189,9 @@ func offBy(size, si float64) string {
 	case math.Abs(d) < 0.0005:
 		return ", exactly"
 	case d > 0:
-		return fmt.Sprintf(", %.3f mm larger", d)
+		return words.F(", %.3f mm larger", d)
 	}
-	return fmt.Sprintf(", %.3f mm smaller", -d)
+	return words.F(", %.3f mm smaller", -d)
 }
 
 func nearestDrill(si float64) (name string, size float64) {
@@ -209,7 +210,7 @@ func nearestDrill(si float64) (name string, size float64) {
 	}
 	for l := 'A'; l <= 'Z'; l++ {
 		d, _ := units.LetterDrill(l)
-		try("letter "+string(l), d)
+		try(words.S("letter %s", string(l)), d)
 	}
 	return name, size
 }

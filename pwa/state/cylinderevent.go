@@ -10,6 +10,7 @@ import (
 	"torchside/calc/cylinder"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -83,7 +84,7 @@ func (a App) cylinderNoted(id string) (App, []Effect) {
 	p.Values[key] = value
 	body, err := p.Body()
 	if err != nil {
-		return a.panicked("writing a cylinder: " + err.Error()), nil
+		return a.panicked(words.S("writing a cylinder: %s", err.Error())), nil
 	}
 	part := storage.Draft{Seen: p.record, Kind: string(p.Kind), Schema: max(Schema, p.record.Schema), Body: body}
 	return a.cylinderWrite(e, part)
@@ -106,7 +107,7 @@ func (a App) cylinderEvent(m CylinderEvent) (App, []Effect) {
 		return a.cylinderWrite(e)
 	}
 	s := settleOf(p, append(slices.Clone(a.Cylinders.entries[m.ID]), e), a.Clock.Wall)
-	t := Timer{Purpose: PurposeSettle, Label: a.freeTimerName("Settling: " + a.partName(p)), State: TimerRunning, Start: a.Clock.Wall, Duration: s.Until - a.Clock.Wall}
+	t := Timer{Purpose: PurposeSettle, Label: a.freeTimerName(words.S("Settling: %s", a.partName(p))), State: TimerRunning, Start: a.Clock.Wall, Duration: s.Until - a.Clock.Wall}
 	return a.cylinderWrite(e, t.draft())
 }
 
@@ -114,7 +115,7 @@ func (a App) cylinderEvent(m CylinderEvent) (App, []Effect) {
 func (a App) cylinderWrite(e CylinderEntry, more ...storage.Draft) (App, []Effect) {
 	body, err := e.Body()
 	if err != nil {
-		return a.panicked("writing a cylinder log: " + err.Error()), nil
+		return a.panicked(words.S("writing a cylinder log: %s", err.Error())), nil
 	}
 	drafts := append([]storage.Draft{{Kind: KindCylinderLog, Schema: Schema, Body: body}}, more...)
 	return a.write(pending{drafts: drafts, then: func(a App, _ []storage.Record) (App, []Effect) {
@@ -150,11 +151,11 @@ func settleOf(p Part, list []CylinderEntry, now int64) Settle {
 	rule := purposeOf(PurposeSettle).rules[0]
 	wait, why := rule.Seconds*1000, rule.Text+" ("+rule.Source+")"
 	if twice := 2 * (up - laid); laid != 0 && twice > wait {
-		wait, why = twice, "twice the "+spanWords(up-laid)+" it lay ("+twiceSource+")"
+		wait, why = twice, words.S("twice the %s it lay (%s)", spanWords(up-laid), twiceSource)
 	}
-	s := Settle{State: "settled", Until: up + wait, Why: "Upright long enough: " + why + "."}
+	s := Settle{State: "settled", Until: up + wait, Why: words.S("Upright long enough: %s.", why)}
 	if now < s.Until {
-		s.State, s.Why = "settling", "Valve shut until then: "+why+"."
+		s.State, s.Why = "settling", words.S("Valve shut until then: %s.", why)
 	}
 	return s
 }
@@ -187,9 +188,9 @@ func (a App) logLines(p Part, list []CylinderEntry, v *CylinderView) {
 
 func (a App) usedText(p Part, used float64) string {
 	if used < 0 {
-		return "filled or warmer: " + a.volumeText(p, -used) + " more"
+		return words.S("filled or warmer: %s more", a.volumeText(p, -used))
 	}
-	return a.volumeText(p, used) + " used"
+	return words.S("%s used", a.volumeText(p, used))
 }
 
 // forecast says until when the gas lasts, and what it costs.
@@ -210,8 +211,7 @@ func (a App) forecast(p Part, list []CylinderEntry, readings []cylinder.Reading,
 		}
 		return time.UnixMilli(last + int64(days*dayMs)).Format(dateLayout)
 	}
-	v.Forecast = "Used " + a.volumeText(p, f.Used.Value) + " in " + short(f.Span) + " days. At that pace down to the reserve on " + day(f.Days.Value) +
-		", between " + day(f.Days.Low) + " and " + day(f.Days.High) + " by what the readings may be off."
+	v.Forecast = words.S("Used %s in %s days. At that pace down to the reserve on %s, between %s and %s by what the readings may be off.", a.volumeText(p, f.Used.Value), short(f.Span), day(f.Days.Value), day(f.Days.Low), day(f.Days.High))
 	v.Cost = a.cylinderCost(p, f)
 }
 
@@ -245,14 +245,14 @@ func (a App) cylinderCost(p Part, f cylinder.Forecast) []string {
 	if refill != nil && full > 0 {
 		gasCost := *refill * f.Rate.Value * monthDays / full
 		total += gasCost
-		list = append(list, "Gas at this pace: "+a.money(gasCost)+" a month.")
+		list = append(list, words.S("Gas at this pace: %s a month.", a.money(gasCost)))
 	}
 	if rent != nil {
 		total += *rent
-		list = append(list, "Rent: "+a.money(*rent)+" a month.")
+		list = append(list, words.S("Rent: %s a month.", a.money(*rent)))
 	}
 	if len(list) == 2 {
-		list = append(list, "Together: "+a.money(total)+" a month.")
+		list = append(list, words.S("Together: %s a month.", a.money(total)))
 	}
 	return list
 }

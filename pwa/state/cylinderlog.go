@@ -11,6 +11,7 @@ import (
 	"torchside/calc/cylinder"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -184,8 +185,7 @@ func (a App) logField(s Spec) units.Field {
 func (a App) readLogValue(p Part, s Spec, text string) reading {
 	r := readField(s, a.logField(s), text)
 	if tare := p.number("tare_mass"); r.given && tare != nil && !isCompressed(fill{choices: p.Choices}) && r.si < *tare {
-		return reading{err: s.Label + ": read less than the tare of this cylinder, " + a.valueView(p, specOf(cylinderSpecs, "tare_mass"), p.Values["tare_mass"]) +
-			"; allowed: the tare or more, weighed without cap, regulator and trolley."}
+		return reading{err: words.S("%s: read less than the tare of this cylinder, %s; allowed: the tare or more, weighed without cap, regulator and trolley.", s.Label, a.valueView(p, specOf(cylinderSpecs, "tare_mass"), p.Values["tare_mass"]))}
 	}
 	return r
 }

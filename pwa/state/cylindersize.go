@@ -6,6 +6,7 @@ import (
 	"torchside/calc/cylinder"
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // sizeAsSold is the choice of telling a cylinder's size by the gas in it when full; the other one, "", is its water volume.
@@ -55,7 +56,7 @@ func (a App) readSize(f *Form, p *Part, fields []FormField) {
 		water = old.SI // unchanged, however it is worked out
 	}
 	p.Values["water_volume"] = Value{SI: water, Typed: text, Unit: f.units.Unit(units.QuantityVolume).Symbol()}
-	understood(fields, "full_contents", "a cylinder of "+text+" of water, by the real density of "+gasName(p.Choices["gas"])+" at "+at+" (all of the gas counted)")
+	understood(fields, "full_contents", words.S("a cylinder of %s of water, by the real density of %s at %s (all of the gas counted)", text, gasName(p.Choices["gas"]), at))
 }
 
 func (a App) waterText(f *Form, m3 float64) string {
@@ -82,8 +83,7 @@ func (a App) sizeRefusal(f *Form, water float64, err error, low, high float64) s
 	case err != nil:
 		return head + err.Error() + "."
 	}
-	return head + "read with this fill pressure it is a cylinder of " + a.waterText(f, water) + " of water; allowed: what a cylinder of " +
-		a.waterText(f, low) + " to " + a.waterText(f, high) + " of water holds; check both numbers and their units, and whether it is the water volume you know."
+	return words.S("%sread with this fill pressure it is a cylinder of %s of water; allowed: what a cylinder of %s to %s of water holds; check both numbers and their units, and whether it is the water volume you know.", head, a.waterText(f, water), a.waterText(f, low), a.waterText(f, high))
 }
 
 // checkFill refuses a gauge that stands far above the pressure of the full cylinder.
@@ -95,8 +95,7 @@ func (a App) checkFill(f *Form, p Part, full float64, fields []FormField) {
 	text := func(pa float64) string {
 		return units.Format(units.QuantityPressure, pa, f.units.Unit(units.QuantityPressure), 0)
 	}
-	mark(fields, "gauge_pressure", "Cylinder gauge now: read "+text(*now)+"; allowed: at most a quarter above the pressure when full, "+text(full)+
-		"; neither sun nor overfilling takes it higher. Check both numbers and their units.")
+	mark(fields, "gauge_pressure", words.S("Cylinder gauge now: read %s; allowed: at most a quarter above the pressure when full, %s; neither sun nor overfilling takes it higher. Check both numbers and their units.", text(*now), text(full)))
 }
 
 // understood adds to what was read from a field.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"torchside/calc/journal"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -52,15 +53,15 @@ func (a App) underWay(form string) bool {
 
 // exportReport tells what is in the file, and what is not.
 func exportReport(m ExportDone) string {
-	text := "Written: " + m.Name + ", " + counted(m.Records, "record") + ". Look for it among the downloads of this browser."
+	text := words.S("Written: %s, %s. Look for it among the downloads of this browser.", m.Name, words.Count(m.Records, "record"))
 	if m.Rescued {
-		text += " The storage could not be read in full: the file holds what could be, as it is now, without earlier versions. Keep it, and do not clear the data of this browser."
+		text += words.T(" The storage could not be read in full: the file holds what could be, as it is now, without earlier versions. Keep it, and do not clear the data of this browser.")
 	}
 	if m.Lost > 0 {
-		text += " Not in it: " + counted(m.Lost, "sheet") + " that could not be read."
+		text += words.S(" Not in it: %s that could not be read.", words.Count(m.Lost, "sheet"))
 	}
 	if m.Skipped > 0 {
-		text += " Not in it: " + counted(m.Skipped, "unsaved change") + " that cannot be written, being too large or damaged. Keep this page open and save again."
+		text += words.S(" Not in it: %s that cannot be written, being too large or damaged. Keep this page open and save again.", words.Count(m.Skipped, "unsaved change"))
 	}
 	return text
 }

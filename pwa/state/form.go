@@ -7,6 +7,7 @@ import (
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -283,7 +284,7 @@ func (a App) saveForm(m FormSaved) (App, []Effect) {
 	}
 	drafts, err := a.formDrafts(f, p)
 	if err != nil {
-		f.Problem = "This cannot be saved: " + err.Error()
+		f.Problem = words.S("This cannot be saved: %s", err.Error())
 		return a, nil
 	}
 	f.Busy, f.dirty = true, false
@@ -321,11 +322,11 @@ func formTitle(f *Form, a App) string {
 	title := strings.ToLower(kinds[f.Kind].title)
 	if f.Kind == KindChartRow {
 		if tip, ok := a.part(f.TipID); ok {
-			title += " of tip " + tip.Name
+			title += words.S(" of tip %s", tip.Name)
 		}
 	}
 	if f.ID == "" {
-		return "What is the new " + title + " like?"
+		return words.S("What is the new %s like?", title)
 	}
-	return "What has changed on this " + title + "?"
+	return words.S("What has changed on this %s?", title)
 }

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"torchside/calc/words"
 )
 
 // Unfinished is a form that was typed and not saved.
@@ -87,7 +89,7 @@ func (a App) formAway(f *Form) (App, []Effect) {
 	if a.Saved.State == SaveFailed {
 		a = a.settledSaved(SaveIdle)
 	}
-	a.Undo = &Undo{Text: "Put away: " + title + ".", Way: takeBack, form: f}
+	a.Undo = &Undo{Text: words.S("Put away: %s.", title), Way: takeBack, form: f}
 	return a.rebuilt(), []Effect{KeepDraft{Key: key}}
 }
 
@@ -153,7 +155,7 @@ func (a App) draftTitle(d Draft) string {
 		return title + " " + name
 	}
 	if tip, ok := a.part(d.TipID); ok {
-		return title + " of tip " + tip.Name
+		return words.S("%s of tip %s", title, tip.Name)
 	}
 	return a.partName(Part{Kind: d.Kind, Choices: maps.Clone(d.Texts)})
 }

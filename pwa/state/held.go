@@ -2,6 +2,8 @@ package state
 
 import (
 	"time"
+
+	"torchside/calc/words"
 )
 
 // Held is what this browser last knew to be stored here. It is kept beside the store, not in it, so that a store that comes up
@@ -47,12 +49,11 @@ func moment(ms int64) string { return time.UnixMilli(ms).Format(momentLayout) }
 
 // storeEmptied is the standing notice of lost data: what there was, what is lost as far as known, and the way to get it back.
 func (a App) storeEmptied(lost Held) App {
-	text := "The storage of this browser is empty, though on " + moment(lost.At) + " it held " + counted(lost.Records, "record") +
-		" of yours (settings and deleted ones counted). This app did not delete them: the browser lost its database, as can happen when it is ended in the middle of a write. "
+	text := words.S("The storage of this browser is empty, though on %s it held %s of yours (settings and deleted ones counted). This app did not delete them: the browser lost its database, as can happen when it is ended in the middle of a write. ", moment(lost.At), words.Count(lost.Records, "record"))
 	if lost.File > 0 {
-		text += "Lost as far as known: what was entered here after " + moment(lost.File) + ", when a file was last saved from here. Read that file in under Bench."
+		text += words.S("Lost as far as known: what was entered here after %s, when a file was last saved from here. Read that file in under Bench.", moment(lost.File))
 	} else {
-		text += "No file was ever saved from here, so all of it may be lost. If another device or address holds it, save a file there and read it in here under Bench."
+		text += words.T("No file was ever saved from here, so all of it may be lost. If another device or address holds it, save a file there and read it in here under Bench.")
 	}
 	return a.withNotice(Notice{Code: NoticeStoreEmptied, Level: LevelStop, Action: ActionPutAway, Text: text})
 }

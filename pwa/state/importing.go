@@ -1,8 +1,9 @@
 package state
 
 import (
-	"fmt"
 	"io"
+
+	"torchside/calc/words"
 )
 
 // Source is a file picked by the person. It is read in pieces when it is needed, and may fail when it was taken away.
@@ -31,7 +32,7 @@ func (ImportProgress) msg() {}
 // text is what Bench says meanwhile.
 func (m ImportProgress) text() string {
 	if m.Step == ImportChecking {
-		return fmt.Sprintf("Checking the file: %d %%. Nothing has been changed yet.", m.Percent)
+		return words.F("Checking the file: %d %%. Nothing has been changed yet.", m.Percent)
 	}
-	return fmt.Sprintf("Reading in: %d %%. Keep this page open.", m.Percent)
+	return words.F("Reading in: %d %%. Keep this page open.", m.Percent)
 }

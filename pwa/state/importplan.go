@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"torchside/calc/journal"
+	"torchside/calc/words"
 )
 
 // ImportPlan is what a file would bring, found out before anything is changed.
@@ -81,7 +82,7 @@ func (p ImportPlan) lines() []string {
 		words  string
 	}{{p.New, " not here yet."}, {p.Changed, " here with something newer or older added; what is here stays."}} {
 		if n := part.counts[journal.Kind]; n > 0 {
-			list = append(list, counted(n, "sheet")+part.words)
+			list = append(list, words.Count(n, "sheet")+part.words)
 		}
 		others := 0
 		for _, kind := range slices.Sorted(maps.Keys(part.counts)) {
@@ -90,19 +91,19 @@ func (p ImportPlan) lines() []string {
 			}
 		}
 		if others > 0 {
-			list = append(list, counted(others, "other record")+" (rig, tests, drills, choices)"+part.words)
+			list = append(list, words.S("%s (rig, tests, drills, choices)%s", words.Count(others, "other record"), part.words))
 		}
 	}
 	if p.Photos > 0 {
-		list = append(list, counted(p.Photos, "picture")+" not here yet.")
+		list = append(list, words.S("%s not here yet.", words.Count(p.Photos, "picture")))
 	}
 	if p.Split > 0 {
-		list = append(list, "Conflicts: "+counted(p.Split, "record")+" changed here and there. Both versions are kept, and you choose.")
+		list = append(list, words.S("Conflicts: %s changed here and there. Both versions are kept, and you choose.", words.Count(p.Split, "record")))
 	} else {
 		list = append(list, "No conflicts.")
 	}
 	if p.Known > 0 {
-		list = append(list, counted(p.Known, "record")+" here already.")
+		list = append(list, words.S("%s here already.", words.Count(p.Known, "record")))
 	}
 	return list
 }

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"torchside/calc/journal"
+	"torchside/calc/words"
 )
 
 // NoticeBackup is the code of the notice that nothing was exported for long.
@@ -23,17 +24,17 @@ func (a App) reminded() App {
 	if since == 0 || a.Clock.Wall-since < backupAfter || !a.worthKeeping() {
 		return a.withoutNotice(NoticeBackup)
 	}
-	text := "Everything is on this device alone, and it was last saved to a file " + daysWords(a.Clock.Wall-since) + " ago."
+	text := words.S("Everything is on this device alone, and it was last saved to a file %s ago.", daysWords(a.Clock.Wall-since))
 	switch {
 	case a.synced() > a.Prefs.Exported:
-		text = "What is new is on this device alone: it was last in step with its server " + daysWords(a.Clock.Wall-since) + " ago."
+		text = words.S("What is new is on this device alone: it was last in step with its server %s ago.", daysWords(a.Clock.Wall-since))
 	case a.Prefs.Exported == 0:
 		text = "Everything is on this device alone, and it was never saved to a file."
 	}
-	return a.withNotice(Notice{Code: NoticeBackup, Level: LevelCaution, Action: ActionExport, Text: text + " A lost phone or a cleared browser would take it along."})
+	return a.withNotice(Notice{Code: NoticeBackup, Level: LevelCaution, Action: ActionExport, Text: words.S("%s A lost phone or a cleared browser would take it along.", text)})
 }
 
-func daysWords(ms int64) string { return strconv.FormatInt(ms/(24*3600*1000), 10) + " days" }
+func daysWords(ms int64) string { return words.S("%s days", strconv.FormatInt(ms/(24*3600*1000), 10)) }
 
 // oldest is when the first record here was written last, by its clock; 0 when there is none.
 func (a App) oldest() int64 {

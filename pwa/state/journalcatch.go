@@ -6,6 +6,7 @@ import (
 	"torchside/calc/journal"
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -19,7 +20,7 @@ func (a App) sheetCaught() (App, []Effect) {
 	}
 	sheet, err := a.caught()
 	if err != nil {
-		return a.panicked("noting the settings card: " + err.Error()), nil
+		return a.panicked(words.S("noting the settings card: %s", err.Error())), nil
 	}
 	a.Journal.Report = ""
 	f := a.newSheetForm(sheet, storage.Record{})

@@ -8,6 +8,7 @@ import (
 
 	"torchside/calc/journal"
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -178,7 +179,7 @@ func (a App) drillSaved() (App, []Effect) {
 	f.Fields = slices.Clone(f.Fields)
 	a.Journal.Drill = &f
 	for _, p := range f.drill.Check() {
-		mark(f.Fields, p.Field, capital(p.Error())+".")
+		mark(f.Fields, p.Field, words.Capital(p.Error())+".")
 	}
 	if firstError(f.Fields) != "" {
 		f.Problem = "Nothing is saved yet: see the marked fields."
@@ -187,7 +188,7 @@ func (a App) drillSaved() (App, []Effect) {
 	f.drill.ID = ""
 	body, err := journal.WriteDrill(f.drill)
 	if err != nil {
-		f.Problem = "Nothing is saved yet: " + err.Error() + "."
+		f.Problem = words.S("Nothing is saved yet: %s.", err.Error())
 		return a, nil
 	}
 	f.Busy = true

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"torchside/calc/journal"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -208,7 +209,7 @@ func (a App) sheetSaved(finish bool) (App, []Effect) {
 	f.sheet.Finished = finish
 	body, err := journal.Write(f.sheet)
 	if err != nil {
-		f.Problem = "Nothing is saved yet: " + err.Error() + ". What you typed is kept."
+		f.Problem = words.S("Nothing is saved yet: %s. What you typed is kept.", err.Error())
 		return a.notSavedNow(), nil
 	}
 	f.Busy, f.dirty = true, false
@@ -262,12 +263,12 @@ func (a App) sheetWritten(key string, records []storage.Record) (App, []Effect) 
 func (a App) sheetRefused(key string, err error) App {
 	if f := a.Journal.Editor; f != nil && f.Key == key {
 		g := f.clone()
-		g.Busy, g.refused, g.Problem = false, true, "Not saved: "+storeReason(err)+". What you typed is kept here."
+		g.Busy, g.refused, g.Problem = false, true, words.S("Not saved: %s. What you typed is kept here.", storeReason(err))
 		a.Journal.Editor = g
 	}
 	if f := a.Journal.Drill; f != nil && draftDrill+f.ID == key {
 		g := *f
-		g.Busy, g.Problem = false, "Not saved: "+storeReason(err)+". What you typed is kept here."
+		g.Busy, g.Problem = false, words.S("Not saved: %s. What you typed is kept here.", storeReason(err))
 		a.Journal.Drill = &g
 	}
 	return a

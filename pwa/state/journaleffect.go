@@ -1,10 +1,10 @@
 package state
 
 import (
-	"fmt"
 	"maps"
 
 	"torchside/calc/journal"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -91,5 +91,5 @@ func photoName(p journal.Photo, i int) string {
 	case p.Name != "":
 		return p.Name
 	}
-	return fmt.Sprintf("Photo %d", i+1)
+	return words.F("Photo %d", i+1)
 }

@@ -6,6 +6,7 @@ import (
 
 	"torchside/calc/journal"
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -95,7 +96,7 @@ func (a App) counted(key, chosen string, known []Option) []Option {
 	for i := range options {
 		options[i].Note = ""
 		if n := counts[options[i].Value]; n > 0 {
-			options[i].Note = counted(n, "sheet")
+			options[i].Note = words.Count(n, "sheet")
 		}
 	}
 	return options
@@ -108,9 +109,9 @@ func yesIf(b bool) string {
 	return ""
 }
 
-func wordOptions(words []journal.Word) []Option {
-	list := make([]Option, len(words))
-	for i, w := range words {
+func wordOptions(said []journal.Word) []Option {
+	list := make([]Option, len(said))
+	for i, w := range said {
 		list[i] = Option{Value: w.ID, Label: w.Name}
 	}
 	return list

@@ -10,6 +10,7 @@ import (
 	"torchside/calc/gas"
 	"torchside/calc/journal"
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -226,7 +227,7 @@ func (f *SheetForm) markProblems() {
 		problems = f.sheet.Unfinished()
 	}
 	for _, p := range problems {
-		mark(f.Fields, p.Field, capital(p.Error())+".")
+		mark(f.Fields, p.Field, words.Capital(p.Error())+".")
 	}
 }
 
@@ -242,7 +243,7 @@ func (f *SheetForm) firstProblem(finish bool) (field, text string) {
 		problems = f.sheet.Unfinished()
 	}
 	if len(problems) > 0 {
-		return problems[0].Field, "Nothing is saved yet: " + problems[0].Error() + ". What you typed is kept."
+		return problems[0].Field, words.S("Nothing is saved yet: %s. What you typed is kept.", problems[0].Error())
 	}
 	return "", ""
 }
@@ -294,7 +295,7 @@ func (a App) withEditor(f *SheetForm, more ...Effect) (App, []Effect) {
 func (a App) keepSheet(f *SheetForm, more ...Effect) (App, []Effect) {
 	d, err := f.draft()
 	if err != nil {
-		return a.panicked("keeping a sheet: " + err.Error()), more
+		return a.panicked(words.S("keeping a sheet: %s", err.Error())), more
 	}
 	a.drafts = maps.Clone(a.drafts)
 	if a.drafts == nil {

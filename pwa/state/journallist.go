@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"torchside/calc/journal"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -186,7 +187,7 @@ func (a App) listed(m RecordsFound) App {
 }
 
 func (a App) notFound(what string, m RecordsFound) (App, []Effect) {
-	reason := "The sheets could not be read: " + storeReason(m.Err) + ". They are kept; try again."
+	reason := words.S("The sheets could not be read: %s. They are kept; try again.", storeReason(m.Err))
 	switch what {
 	case forList:
 		if m.Token == a.Journal.listToken {
@@ -246,7 +247,7 @@ func (a App) sheetRead(what string, m RecordRead) (App, []Effect) {
 		return a.openDraft(key) // what was typed is worth more than what cannot be read
 	}
 	if m.Err != nil || !ok {
-		a.Journal.Report = "This sheet could not be read: " + readReason(m) + "."
+		a.Journal.Report = words.S("This sheet could not be read: %s.", readReason(m))
 		return a, nil
 	}
 	a.Journal.Report = ""

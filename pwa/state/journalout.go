@@ -6,6 +6,7 @@ import (
 	"torchside/calc/gas"
 	"torchside/calc/journal"
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -16,10 +17,10 @@ func reduceSheetOut(a App, m Msg) (App, []Effect, bool) {
 		return did(a.askTable(storage.Cursor{}))
 	case FileHanded:
 		a.Journal.Busy = false
-		a.Journal.Report = "Written: " + m.Name + ", " + counted(a.Journal.tabled, "sheet") + ". Look for it among the downloads of this browser."
+		a.Journal.Report = words.S("Written: %s, %s. Look for it among the downloads of this browser.", m.Name, words.Count(a.Journal.tabled, "sheet"))
 		return a, nil, true
 	case FileRefused:
-		a.Journal.Busy, a.Journal.Report = false, "The table was not written: "+fileReason(m.Err)+"."
+		a.Journal.Busy, a.Journal.Report = false, words.S("The table was not written: %s.", fileReason(m.Err))
 		return a, nil, true
 	case SheetShared:
 		if v := a.Journal.Shown; v != nil {
@@ -27,7 +28,7 @@ func reduceSheetOut(a App, m Msg) (App, []Effect, bool) {
 		}
 		return a, nil, true
 	case SheetShareFailed:
-		a.Journal.Report = "The sheet was not handed on: " + m.Why + "."
+		a.Journal.Report = words.S("The sheet was not handed on: %s.", m.Why)
 		return a, nil, true
 	case SampleSheetsAdded:
 		return did(a.sampleSheetsAdded())
@@ -44,7 +45,7 @@ func shareTitle(s journal.Sheet) string {
 	if s.Title != "" {
 		return s.Title
 	}
-	return "Sheet of " + s.At
+	return words.S("Sheet of %s", s.At)
 }
 
 // sheetText is a sheet as plain text in the owner's units.
@@ -83,7 +84,7 @@ func (a App) sampleSheetsAdded() (App, []Effect) {
 	for _, s := range journal.Sample(a.nowText()) {
 		body, err := journal.Write(s)
 		if err != nil {
-			return a.panicked("writing the sample journal: " + err.Error()), nil
+			return a.panicked(words.S("writing the sample journal: %s", err.Error())), nil
 		}
 		p.drafts = append(p.drafts, storage.Draft{Kind: journal.Kind, Schema: journal.Schema, Body: body})
 	}
@@ -93,7 +94,7 @@ func (a App) sampleSheetsAdded() (App, []Effect) {
 	a.Journal.Busy, a.Journal.Report = true, ""
 	p.then = func(a App, records []storage.Record) (App, []Effect) {
 		a.Journal.Busy, a.Journal.Sample = false, true
-		a.Journal.Report = counted(len(records), "invented sheet") + " of a sample yard added. They are marked, and one tap takes them out again."
+		a.Journal.Report = words.S("%s of a sample yard added. They are marked, and one tap takes them out again.", words.Count(len(records), "invented sheet"))
 		return a, nil
 	}
 	return a.write(p)

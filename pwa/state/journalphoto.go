@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"torchside/calc/journal"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -98,9 +99,9 @@ func (a App) photoRefused(m PhotoRefused) (App, []Effect) {
 // photoStored puts a file the store has taken on the sheet. A name is kept of what cannot be shown.
 func (a App) photoStored(m PhotoStored) (App, []Effect) {
 	if m.Err != nil {
-		why := storeReason(m.Err) + "; the sheet is kept and can be saved without it"
+		why := words.S("%s; the sheet is kept and can be saved without it", storeReason(m.Err))
 		if errors.Is(m.Err, storage.ErrFull) {
-			why += ". To make room: export everything under Bench, free space on this device, then choose the photo again"
+			why += words.T(". To make room: export everything under Bench, free space on this device, then choose the photo again")
 		}
 		return a.photoRefused(PhotoRefused{Key: m.Key, Name: m.Name, Why: why})
 	}
@@ -133,7 +134,7 @@ func (a App) photoRemoved(index int) (App, []Effect) {
 	if before == nil || index < 0 || index >= len(before.sheet.Photos) {
 		return a, nil
 	}
-	text := photoName(before.sheet.Photos[index], index) + " is taken off the sheet."
+	text := words.S("%s is taken off the sheet.", photoName(before.sheet.Photos[index], index))
 	a, effects := a.edited(func(f *SheetForm) bool {
 		f.sheet.Photos = slices.Delete(f.sheet.Photos, index, index+1)
 		return true

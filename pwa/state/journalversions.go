@@ -4,6 +4,7 @@ import (
 	"maps"
 
 	"torchside/calc/journal"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -70,7 +71,7 @@ func (a App) sheetMerged() (App, []Effect) {
 	merged := journal.Merge(v.Sheet, *v.Other, v.Picked)
 	body, err := journal.Write(merged)
 	if err != nil {
-		a.Journal.Report = "The two versions do not fit into one: " + err.Error() + ". Nothing was changed."
+		a.Journal.Report = words.S("The two versions do not fit into one: %s. Nothing was changed.", err.Error())
 		return a, nil
 	}
 	schema := journal.Schema

@@ -8,6 +8,7 @@ import (
 	"torchside/calc/gas"
 	"torchside/calc/leak"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Leak is what the Leak test page shows.
@@ -220,7 +221,7 @@ func divisionSteps(pa float64) stepTable {
 func (a App) crossCheckPlan() {
 	l := a.Leak
 	if division, ok := l.si[leakDivision]; ok && l.si[leakGauge] > 0 && l.si[leakGauge] <= division {
-		mark(l.Fields, leakGauge, capital(gaugeOf(l.Section))+": read less than one division; allowed: more, because a leak test needs pressure that can fall.")
+		mark(l.Fields, leakGauge, words.S("%s: read less than one division; allowed: more, because a leak test needs pressure that can fall.", words.Capital(gaugeOf(l.Section))))
 	}
 	if _, read := l.si[leakOther]; read && l.si[leakOtherDiv] == 0 && l.checked {
 		mark(l.Fields, leakOtherDiv, "Nothing typed; allowed: the step between two lines of that gauge; without it its reading tells nothing.")
@@ -241,8 +242,7 @@ func (a App) allowedCaution() string {
 	case carries == nil:
 		return "Your room has no fresh air: any leak gathers in it, whatever leak you allow."
 	case a.allowed() > *carries:
-		return "You allow more than your room carries: it keeps the mixed air below a hundredth of the lower flammable limit, or 23.5 % oxygen with the same margin, only up to " +
-			units.Format(units.QuantityStandardFlow, float64(*carries), a.Prefs.Units.Unit(units.QuantityStandardFlow), a.Leak.Gas.StandardRatio()) + "."
+		return words.S("You allow more than your room carries: it keeps the mixed air below a hundredth of the lower flammable limit, or 23.5 %% oxygen with the same margin, only up to %s.", units.Format(units.QuantityStandardFlow, float64(*carries), a.Prefs.Units.Unit(units.QuantityStandardFlow), a.Leak.Gas.StandardRatio()))
 	}
 	return ""
 }

@@ -4,6 +4,7 @@ import (
 	"torchside/calc/gas"
 	"torchside/calc/leak"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Limits of a gauge's division, in Pa: from the lines of a water column to those of a bundle's gauge.
@@ -69,7 +70,7 @@ func gaugeSpec(key, name string, g gas.Gas, delivery, start bool, limit float64,
 			why = "acetylene is never used above 15 psi (103 kPa) gauge or 30 psi absolute, not for a test either: 29 CFR 1910.253(a)(2). Back the screw out and let it off in the open"
 		}
 	}
-	return numberSpec(key, capital(name)+" now", "", units.QuantityPressure, 0, top, why)
+	return numberSpec(key, words.S("%s now", words.Capital(name)), "", units.QuantityPressure, 0, top, why)
 }
 
 var temperatureSpec = numberSpec(leakTemperature, "Thermometer beside the hose", "May stay empty: the answer is then much less sharp, and says so.", units.QuantityTemperature,
@@ -81,7 +82,7 @@ func (a App) planSpecs() []Spec {
 	main, other := gaugeNames(l.Section)
 	delivery := byDelivery(l.Section)
 	specs := []Spec{
-		numberSpec(leakDivision, "One division of the "+main, "The step between two of its lines. You read it to half of that.", units.QuantityPressure, leakDivisionMin, leakDivisionMax, whyDivision).need(),
+		numberSpec(leakDivision, words.S("One division of the %s", main), "The step between two of its lines. You read it to half of that.", units.QuantityPressure, leakDivisionMin, leakDivisionMax, whyDivision).need(),
 		numberSpec(leakScale, "End of its scale", "May stay empty.", units.QuantityPressure, 1e3, 2*maxCylinderPa, "the last figure on a gauge"),
 		{Key: leakThermometer, Label: "How good is your thermometer?", Type: TypeChoice, Options: thermometerOptions(a.Prefs.Units.IsUS()), Default: "1"},
 		numberSpec(leakVolume, "Closed volume", a.volumeHelp(), units.QuantityVolume, float64(leak.VolumeMinimum), 1,
@@ -89,7 +90,7 @@ func (a App) planSpecs() []Spec {
 		gaugeSpec(leakGauge, main, l.Gas, delivery, true, l.si[leakScale], a.barometer()).need(),
 		temperatureSpec,
 		gaugeSpec(leakOther, other, l.Gas, !delivery, true, l.si[leakOtherScale], a.barometer()),
-		numberSpec(leakOtherDiv, "One division of the "+other, "", units.QuantityPressure, leakDivisionMin, leakDivisionMax, whyDivision),
+		numberSpec(leakOtherDiv, words.S("One division of the %s", other), "", units.QuantityPressure, leakDivisionMin, leakDivisionMax, whyDivision),
 		numberSpec(leakOtherScale, "End of its scale", "May stay empty.", units.QuantityPressure, 1e3, 2*maxCylinderPa, "the last figure on a gauge"),
 		numberSpec(leakDurationKey, "Run for", "Empty: as long as it needs.", units.QuantityDuration, 60, 31*24*units.Hour, "from a minute to a month"),
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -53,9 +54,9 @@ func tooSoon(t LeakTest, at int64) string {
 	before := t.last().At
 	switch {
 	case at < t.Start:
-		return "The clock of this device stands " + spanWords(t.Start-at) + " before the start of this test; allowed: an end after the start. Set the clock right and note the reading then."
+		return words.S("The clock of this device stands %s before the start of this test; allowed: an end after the start. Set the clock right and note the reading then.", spanWords(t.Start-at))
 	case at < before:
-		return "The clock of this device stands " + spanWords(before-at) + " before the last reading; allowed: each reading later than the one before. Set the clock right and note the reading then."
+		return words.S("The clock of this device stands %s before the last reading; allowed: each reading later than the one before. Set the clock right and note the reading then.", spanWords(before-at))
 	case at-before < 1000:
 		return "This is the same instant as the last reading; allowed: a second later at least, because a leak shows only over time."
 	}

@@ -5,6 +5,7 @@ import (
 
 	"torchside/calc/leak"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // LeakOffer is one test that can be begun.
@@ -54,7 +55,7 @@ func (v LeakView) Readings(system units.System) []ReadingLine {
 	for i, r := range t.Readings {
 		line := ReadingLine{At: "Start"}
 		if i > 0 {
-			line.At = "After " + spanWords(r.At-t.Start)
+			line.At = words.S("After %s", spanWords(r.At-t.Start))
 		}
 		for _, n := range names {
 			v, ok := r.Values[n.key]

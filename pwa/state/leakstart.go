@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"torchside/calc/leak"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -19,12 +20,12 @@ func (a App) leakStarted() (App, []Effect) {
 		return a.notSavedNow(), []Effect{ShowTop{Act: "leak-" + key}}
 	}
 	if a.Leak.NeedProblem != "" && !a.Leak.Section.GaugeOnly(a.Leak.Gas) {
-		a.Leak.Problem = "Not started: " + a.Leak.NeedProblem + "."
+		a.Leak.Problem = words.S("Not started: %s.", a.Leak.NeedProblem)
 		return a, nil
 	}
 	a.Leak.Busy = true
 	t := a.leakTest()
-	timer := Timer{For: t.Key, Label: "Leak test, " + sectionName(t.Section, t.Gas), State: TimerRunning, Start: t.Start,
+	timer := Timer{For: t.Key, Label: words.S("Leak test, %s", sectionName(t.Section, t.Gas)), State: TimerRunning, Start: t.Start,
 		Duration: int64(float64(a.Leak.Runs) * 1000)}
 	return a.write(pending{drafts: []storage.Draft{t.draft(), timer.draft()}, then: leakIsRunning})
 }

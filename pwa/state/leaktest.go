@@ -7,6 +7,7 @@ import (
 	"torchside/calc/gas"
 	"torchside/calc/leak"
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -134,7 +135,7 @@ func ReadLeakTest(r storage.Record) (LeakTest, error) {
 		return LeakTest{}, fmt.Errorf("leak test %s: %w", r.ID, err)
 	}
 	if !t.Section.Fits(t.Gas) || len(t.Readings) == 0 {
-		return LeakTest{}, fmt.Errorf("leak test %s: gas %q and %d readings in %s", r.ID, t.Gas, len(t.Readings), t.Section)
+		return LeakTest{}, fmt.Errorf(words.T("leak test %s: gas %q and %d readings in %s"), r.ID, t.Gas, len(t.Readings), t.Section)
 	}
 	t.extra = extra
 	return t, nil

@@ -6,6 +6,7 @@ import (
 
 	"torchside/calc/leak"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // leakView makes one test ready to show.
@@ -132,7 +133,7 @@ func (a App) typedReading(t LeakTest) (LeakReading, string) {
 		case got.given:
 			r.Values[s.Key] = Value{SI: got.si, Typed: a.Leak.readings[t.ID][s.Key], Unit: got.unit.Symbol()}
 		case s.required:
-			return r, s.Label + ": nothing typed; allowed: what the gauge shows now, also when it has not moved."
+			return r, words.S("%s: nothing typed; allowed: what the gauge shows now, also when it has not moved.", s.Label)
 		}
 	}
 	return r, ""

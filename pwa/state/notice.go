@@ -3,6 +3,8 @@ package state
 import (
 	"slices"
 	"strconv"
+
+	"torchside/calc/words"
 )
 
 // Levels and actions of notices.
@@ -48,12 +50,12 @@ func (a App) damagedNotice(n int) App {
 		return a.withoutNotice(NoticeDamaged)
 	}
 	return a.withNotice(Notice{Code: NoticeDamaged, Level: LevelCaution, Action: ActionExport,
-		Text: strconv.Itoa(n) + " saved parts cannot be read by this version and are not shown. They are kept as they are, also in an export."})
+		Text: words.S("%s saved parts cannot be read by this version and are not shown. They are kept as they are, also in an export.", strconv.Itoa(n))})
 }
 
 func (a App) panicked(what string) App {
 	return a.withNotice(Notice{Code: NoticePanic, Level: LevelStop, Action: ActionExport,
-		Text: "A fault in this app was caught (" + shorten(what) + "). What was saved is safe, what you typed is kept. If something looks wrong, start again."})
+		Text: words.S("A fault in this app was caught (%s). What was saved is safe, what you typed is kept. If something looks wrong, start again.", shorten(what))})
 }
 
 // shorten cuts a text of any length for a notice.

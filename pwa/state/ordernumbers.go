@@ -8,6 +8,7 @@ import (
 	"torchside/calc/order"
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // StepNumbers are the rig's own numbers that a step carries.
@@ -74,9 +75,9 @@ func (a App) orderCard(o Order) (*setup.Card, string) {
 
 // cardNumbers are those of a settings card.
 func (a App) cardNumbers(which string, c setup.Card) *StepNumbers {
-	from := "settings card for tip " + c.Tip + ", at the regulator, gas flowing"
+	from := words.S("settings card for tip %s, at the regulator, gas flowing", c.Tip)
 	oxygen := Figure{Key: "order.oxygen", Label: "Oxygen", Quantity: units.QuantityPressure, SI: c.Oxygen.RegulatorGaugePa}
-	fuel := Figure{Key: "order.fuel", Label: capital(gasName(c.FuelName)), Quantity: units.QuantityPressure, SI: c.Fuel.RegulatorGaugePa,
+	fuel := Figure{Key: "order.fuel", Label: words.Capital(gasName(c.FuelName)), Quantity: units.QuantityPressure, SI: c.Fuel.RegulatorGaugePa,
 		Capped: gas.Gas(c.FuelName) == gas.Acetylene}
 	switch which {
 	case order.NumberOxygen, order.NumberCutting:
@@ -90,9 +91,9 @@ func (a App) cardNumbers(which string, c setup.Card) *StepNumbers {
 	case order.NumberShade:
 		shade := strconv.Itoa(c.Shade.RecommendedLow)
 		if c.Shade.RecommendedHigh > c.Shade.RecommendedLow {
-			shade += " to " + strconv.Itoa(c.Shade.RecommendedHigh)
+			shade += words.S(" to %s", strconv.Itoa(c.Shade.RecommendedHigh))
 		}
-		return &StepNumbers{From: "29 CFR 1910.133(a)(5), never below " + strconv.Itoa(c.Shade.Minimum) + "; 8 CCR 3382", Figures: []Figure{{Key: "order.shade", Label: "Shade", Words: shade}}}
+		return &StepNumbers{From: words.S("29 CFR 1910.133(a)(5), never below %s; 8 CCR 3382", strconv.Itoa(c.Shade.Minimum)), Figures: []Figure{{Key: "order.shade", Label: "Shade", Words: shade}}}
 	case order.NumberPurgeOxy:
 		flow := c.Oxygen.FlowStdM3S
 		if c.Cutting != nil {
@@ -109,13 +110,13 @@ func (a App) cardNumbers(which string, c setup.Card) *StepNumbers {
 func (a App) purge(line string, g gas.Gas, gaugePa, flow float64) *StepNumbers {
 	hose := a.hoseSI(line)
 	if hose == nil {
-		return &StepNumbers{Missing: "Enter the " + line + " hose under Rig: then the seconds stand here. For 5 m (16 ft) of 6.3 mm (1/4 in) hose and a flow of 150 L/h (5 ft³/h) it would be 26 s.",
+		return &StepNumbers{Missing: words.S("Enter the %s hose under Rig: then the seconds stand here. For 5 m (16 ft) of 6.3 mm (1/4 in) hose and a flow of 150 L/h (5 ft³/h) it would be 26 s.", line),
 			Where: "/rig", Way: "Rig"}
 	}
 	p, err := order.Hose{Gas: g, InsideDiameter: units.Length(hose.InsideDiameterM), Length: units.Length(hose.LengthM), Gauge: units.GaugePressure(gaugePa),
 		Ambient: ambient(units.Length(a.Prefs.number(PrefAltitude))), Temperature: units.Temperature(a.Prefs.number(PrefTemperature)), Flow: units.StandardFlow(flow)}.Purge()
 	if err != nil {
-		return &StepNumbers{Missing: "The time could not be worked out: " + err.Error() + ".", Where: "/rig", Way: "Rig"}
+		return &StepNumbers{Missing: words.S("The time could not be worked out: %s.", err.Error()), Where: "/rig", Way: "Rig"}
 	}
 	return &StepNumbers{From: "computed: five times what the hose holds, at the flow of the tip (five times: common practice, no source)",
 		Figures: []Figure{{Key: "order.purge_" + line, Label: "Purge at least", Quantity: units.QuantityDuration, SI: math.Ceil(float64(p.Time))}}}

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"torchside/calc/order"
+	"torchside/calc/words"
 )
 
 // ordersFile is where the text of the orders of work is kept: it is long, and read only when it is shown.
@@ -133,7 +134,7 @@ func (a App) ordersRead(m StaticRead) App {
 		book, err = order.Read(m.Data)
 	}
 	if err != nil {
-		a.Orders.Problem = "The orders of work could not be read: " + shorten(err.Error()) + "."
+		a.Orders.Problem = words.S("The orders of work could not be read: %s.", shorten(err.Error()))
 		return a
 	}
 	a.Orders.Book, a.Orders.Ready, a.Orders.Problem = book, true, ""
@@ -149,7 +150,7 @@ func (a App) refreshOrders() App {
 	}
 	o, ok := s.Book.Order(s.ID)
 	if !ok {
-		s.ID, s.Problem = "", "There is no order of work “"+shorten(s.ID)+"”. Choose one below."
+		s.ID, s.Problem = "", words.S("There is no order of work “%s”. Choose one below.", shorten(s.ID))
 		return a
 	}
 	s.Problem = ""
@@ -245,12 +246,12 @@ func (a App) hushed() []Effect {
 
 // words are a step as it is read aloud: the caution first.
 func (v StepView) words(n int) string {
-	text := "Step " + strconv.Itoa(n) + ". "
+	text := words.S("Step %s. ", strconv.Itoa(n))
 	if v.Only != "" {
 		text += v.Only + ". "
 	}
 	if v.Caution != nil {
-		text += "Caution: " + v.Caution.Text + " "
+		text += words.S("Caution: %s ", v.Caution.Text)
 	}
 	return text + v.Do
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -210,18 +211,18 @@ func (p Pacer) step() paceStep {
 }
 
 // beat is the time between two beats, in s, and in words; or why there is none.
-func (p Pacer) beat(speed reading) (every float64, words, problem string) {
+func (p Pacer) beat(speed reading) (every float64, said, problem string) {
 	if !speed.given {
 		return 0, "", ""
 	}
 	every = p.step().metres / speed.si
 	switch {
 	case every < paceFastest:
-		return 0, "", "One beat every " + short(every) + " s is too fast to follow; allowed: 0.2 to 60 s. Choose the longer step, or a lower speed."
+		return 0, "", words.S("One beat every %s s is too fast to follow; allowed: 0.2 to 60 s. Choose the longer step, or a lower speed.", short(every))
 	case every > paceSlowest:
-		return 0, "", "One beat every " + short(every) + " s is too slow to follow; allowed: 0.2 to 60 s. Choose the shorter step, or a higher speed."
+		return 0, "", words.S("One beat every %s s is too slow to follow; allowed: 0.2 to 60 s. Choose the shorter step, or a higher speed.", short(every))
 	}
-	return every, short(60/every) + " a minute, one every " + short(every) + " s", ""
+	return every, words.S("%s a minute, one every %s s", short(60/every), short(every)), ""
 }
 
 // short writes a number with three digits at most.

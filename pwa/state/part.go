@@ -7,6 +7,7 @@ import (
 	"maps"
 	"math"
 
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -128,7 +129,7 @@ func (v *Value) UnmarshalJSON(text []byte) error {
 		err = errors.New("the number itself (si) is missing; it is not taken for zero")
 	}
 	if err == nil && (math.IsNaN(v.SI) || math.IsInf(v.SI, 0)) {
-		err = fmt.Errorf("%v is no number", v.SI)
+		err = fmt.Errorf(words.T("%v is no number"), v.SI)
 	}
 	v.extra = extra
 	return err
@@ -148,7 +149,7 @@ func readKnown(text []byte, targets map[string]any) (map[string]json.RawMessage,
 		return nil, err
 	}
 	if fields == nil {
-		return nil, fmt.Errorf("an object is needed, not %q", text)
+		return nil, fmt.Errorf(words.T("an object is needed, not %q"), text)
 	}
 	for name, target := range targets {
 		raw, ok := fields[name]

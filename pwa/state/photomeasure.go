@@ -5,6 +5,7 @@ import (
 
 	"torchside/calc/journal"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // knownSpec is the known length in the picture that is no coin: the limits are those of the sheet.
@@ -187,7 +188,7 @@ func (p *PhotoMeasure) width(photo journal.Photo, m float64) {
 	p.Width, p.Off = width, off
 	s := journal.Sheet{Photos: []journal.Photo{p.applied(photo, m)}}
 	if wrong := s.Check(); len(wrong) > 0 {
-		p.Problem = "This cannot be kept: " + wrong[0].Error() + "."
+		p.Problem = words.S("This cannot be kept: %s.", wrong[0].Error())
 		return
 	}
 	p.Measured, p.Coarse = true, off > coarseShare*width

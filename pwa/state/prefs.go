@@ -10,6 +10,7 @@ import (
 
 	"torchside/calc/cylinder"
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -251,7 +252,7 @@ func (a App) writePref(key, value string, typed *Value) (App, []Effect) {
 	b.Key, b.Value, b.Typed = key, value, typed
 	text, err := writeKnown(b.extra, b.targets())
 	if err != nil {
-		return a.panicked("writing preference " + key + ": " + err.Error()), nil
+		return a.panicked(words.S("writing preference %s: %s", key, err.Error())), nil
 	}
 	draft := storage.Draft{Seen: seen, Kind: KindPreference, Schema: max(Schema, seen.Schema), Body: text}
 	return a.write(pending{drafts: []storage.Draft{draft}, pref: key})
@@ -271,9 +272,9 @@ func (a App) prefChanging(key string) bool {
 func Rules() []Option {
 	var list []Option
 	for _, w := range cylinder.Withdrawals() {
-		label := share(w.Intermittent) + " of the contents an hour"
+		label := words.S("%s of the contents an hour", share(w.Intermittent))
 		if w.Continuous != w.Intermittent {
-			label += ", " + share(w.Continuous) + " without a break"
+			label += words.S(", %s without a break", share(w.Continuous))
 		}
 		list = append(list, Option{Value: string(w.Rule), Label: label, Note: w.Source})
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // FormField is one field ready to show.
@@ -44,7 +45,7 @@ func readField(s Spec, f units.Field, text string) reading {
 		return reading{}
 	}
 	if s.Whole && p.SI != math.Trunc(p.SI) {
-		return reading{err: f.Name + ": read " + p.Read + "; allowed: a whole number; it is counted, not measured."}
+		return reading{err: words.S("%s: read %s; allowed: a whole number; it is counted, not measured.", f.Name, p.Read)}
 	}
 	if p.Read == strings.TrimSpace(text) {
 		p.Read = "" // says nothing new
@@ -61,17 +62,17 @@ func refused(f units.Field, text string, err error) reading {
 	}
 	if drill := "#" + strings.TrimSpace(text); len(r.meant) == 0 && f.Quantity == units.QuantityBore {
 		if _, err := f.Parse(drill); err == nil {
-			r.err, r.meant = r.err+". Did you mean "+drill+"?", []string{drill}
+			r.err, r.meant = words.S("%s. Did you mean %s?", r.err, drill), []string{drill}
 		}
 	}
 	if percent := strings.TrimSpace(text) + " %"; len(r.meant) == 0 && f.Quantity == units.QuantityNumber && f.Max <= 1 {
 		if _, err := f.Parse(percent); err == nil {
-			r.err, r.meant = r.err+". Did you mean "+percent+"?", []string{percent}
+			r.err, r.meant = words.S("%s. Did you mean %s?", r.err, percent), []string{percent}
 		}
 	}
 	if foot := strings.TrimSpace(text) + " ft³"; len(r.meant) == 0 && f.Quantity == units.QuantityStandardVolume {
 		if _, err := f.Parse(foot); err == nil {
-			r.err, r.meant = r.err+". Did you mean "+foot+"?", []string{foot}
+			r.err, r.meant = words.S("%s. Did you mean %s?", r.err, foot), []string{foot}
 		}
 	}
 	return r

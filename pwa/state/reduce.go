@@ -1,8 +1,7 @@
 package state
 
 import (
-	"strconv"
-
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -152,7 +151,7 @@ func reduceStore(a App, m Msg) (App, []Effect, bool) {
 		return a, []Effect{ReadHealth{}}, true
 	case DraftFailed:
 		return a.withNotice(Notice{Code: NoticeDraft, Level: LevelCaution, Action: ActionPutAway,
-			Text: "What you type is not kept until you save it: " + shorten(m.Err.Error()) + "."}), nil, true
+			Text: words.S("What you type is not kept until you save it: %s.", shorten(m.Err.Error()))}), nil, true
 	case AddressUnsafe:
 		a.Unsafe = m.Why
 		return a, nil, true
@@ -209,11 +208,11 @@ func (a App) unitChosen(m UnitChosen) (App, []Effect) {
 // that it needs the network.
 func (a App) workerRefused(why string) App {
 	if a.read && len(a.records) == 0 && len(a.waiting) == 0 {
-		a.Unsafe = "This browser would not install the app: " + shorten(why)
+		a.Unsafe = words.S("This browser would not install the app: %s", shorten(why))
 		return a
 	}
 	return a.withNotice(Notice{Code: NoticeWorker, Level: LevelCaution, Action: ActionPutAway,
-		Text: "This app cannot open without the network here: " + shorten(why) + "."})
+		Text: words.S("This app cannot open without the network here: %s.", shorten(why))})
 }
 
 // loaded takes in everything the store holds.
@@ -244,15 +243,15 @@ func (a App) loaded(m Loaded) (App, []Effect) {
 
 // importReport tells what an import did; what is here is never overwritten.
 func importReport(m ImportDone) string {
-	text := "Read in: " + counted(m.Added, "new change") + "; " + counted(m.Held, "change") + " already here."
+	text := words.S("Read in: %s; %s already here.", words.Count(m.Added, "new change"), words.Count(m.Held, "change"))
 	if m.Added == 0 && m.Held > 0 {
-		text += " The file holds nothing newer than what is here; what was deleted here since stays deleted."
+		text += words.T(" The file holds nothing newer than what is here; what was deleted here since stays deleted.")
 	}
 	if m.Split > 0 {
-		text += " " + counted(m.Split, "record") + " now in two versions: open them under Rig or Journal and choose; both are kept."
+		text += words.S(" %s now in two versions: open them under Rig or Journal and choose; both are kept.", words.Count(m.Split, "record"))
 	}
 	if len(m.Refused) > 0 {
-		text += " " + counted(len(m.Refused), "change") + " of the file disagree with what is here under the same name: the ones here stay."
+		text += words.S(" %s of the file disagree with what is here under the same name: the ones here stay.", words.Count(len(m.Refused), "change"))
 	}
 	return text
 }
@@ -260,17 +259,10 @@ func importReport(m ImportDone) string {
 // transferFailed says why, and what of an import is here all the same.
 func (a App) transferFailed(m TransferFailed) (App, []Effect) {
 	reason := fileReason(m.Err)
-	a.Bench.Busy, a.Bench.Report = false, "The "+m.What+" did not happen: "+reason+". Nothing here was changed."
+	a.Bench.Busy, a.Bench.Report = false, words.S("The %s did not happen: %s. Nothing here was changed.", m.What, reason)
 	if m.Some.Added > 0 {
-		a.Bench.Report = "The " + m.What + " stopped: " + reason + ". " + importReport(m.Some) + " Reading the file in again goes on from there."
+		a.Bench.Report = words.S("The %s stopped: %s. %s Reading the file in again goes on from there.", m.What, reason, importReport(m.Some))
 		return a, []Effect{Reload{}}
 	}
 	return a, nil
-}
-
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return strconv.Itoa(n) + " " + what + "s"
 }

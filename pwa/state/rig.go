@@ -6,6 +6,7 @@ import (
 
 	"torchside/calc/gas"
 	"torchside/calc/setup"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -166,9 +167,9 @@ func (a App) stops() []string {
 	if refusal == nil {
 		return nil
 	}
-	text := "The fuel hose in use is of grade " + string(hose.Grade) + " and the fuel in use is " + gasName(fuel) + ": " + refusal.Why + " (" + refusal.Source + ")."
+	text := words.S("The fuel hose in use is of grade %s and the fuel in use is %s: %s (%s).", string(hose.Grade), gasName(fuel), refusal.Why, refusal.Source)
 	for _, way := range refusal.WaysOut {
-		text += " " + capital(way) + "."
+		text += " " + words.Capital(way) + "."
 	}
 	return []string{text}
 }

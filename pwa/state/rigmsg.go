@@ -4,6 +4,7 @@ import (
 	"maps"
 	"slices"
 
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -62,7 +63,7 @@ func (a App) partCopied(id string) (App, []Effect) {
 	c := p.clone()
 	c.ID, c.record, c.InUse, c.Retired, c.Sample = "", storage.Record{}, false, false, false
 	if c.Name != "" {
-		c.Name += " copy"
+		c.Name += words.T(" copy")
 	}
 	rowsOf := ""
 	if p.Kind == KindTip {
@@ -91,7 +92,7 @@ func (a App) copyRows(from, to string) (App, []Effect) {
 		c.Choices["tip"] = to
 		d, err := draftOf(c)
 		if err != nil {
-			return a.panicked("copying the chart: " + err.Error()), nil
+			return a.panicked(words.S("copying the chart: %s", err.Error())), nil
 		}
 		drafts = append(drafts, d)
 	}
@@ -141,7 +142,7 @@ func (a App) partUsed(id string) (App, []Effect) {
 	if len(changed) == 0 {
 		return a, nil
 	}
-	return a.rewrite(changed, a.partName(p)+" is in use now.")
+	return a.rewrite(changed, words.S("%s is in use now.", a.partName(p)))
 }
 
 func (a App) partRetired(m PartRetired) (App, []Effect) {
@@ -150,9 +151,9 @@ func (a App) partRetired(m PartRetired) (App, []Effect) {
 		return a, nil
 	}
 	p.Retired, p.InUse = !m.Back, false
-	text := a.partName(p) + " is retired."
+	text := words.S("%s is retired.", a.partName(p))
 	if m.Back {
-		p, text = a.firstUse(p), a.partName(p)+" is back."
+		p, text = a.firstUse(p), words.S("%s is back.", a.partName(p))
 	}
 	a, form := a.closedFor(m.ID)
 	a, effects := a.rewrite([]Part{p}, text)
@@ -180,7 +181,7 @@ func (a App) partDeleted(id string) (App, []Effect) {
 		parts = append(parts, a.rows(id)...)
 	}
 	a, form := a.closedFor(id)
-	a, effects := a.remove(parts, a.partName(p)+" is deleted.")
+	a, effects := a.remove(parts, words.S("%s is deleted.", a.partName(p)))
 	return a, append(form, effects...)
 }
 

@@ -1,5 +1,7 @@
 package state
 
+import "torchside/calc/words"
+
 // Need is one thing that a settings card cannot do without, and the message that leads to where it is entered.
 type Need struct {
 	Act   string // ending of data-act
@@ -11,7 +13,7 @@ type Need struct {
 }
 
 // Head is the text as a sentence of its own.
-func (n Need) Head() string { return capital(n.Text) + "." }
+func (n Need) Head() string { return words.Capital(n.Text) + "." }
 
 // needs lists what a settings card needs and the rig has not, in the order it is best entered.
 func (a App) needs() []Need {
@@ -35,8 +37,8 @@ func (a App) soleNeed(k Kind, line string, n Need) Need {
 	n.Msg = PartAdded{Kind: k, Line: line}
 	for _, p := range a.parts(k) {
 		if p.Line() == line && !p.Retired {
-			n.Label, n.Msg, n.Stays = "Use "+a.partName(p), PartUsed{ID: p.ID}, true
-			n.Text += " that is in use"
+			n.Label, n.Msg, n.Stays = words.S("Use %s", a.partName(p)), PartUsed{ID: p.ID}, true
+			n.Text += words.T(" that is in use")
 			return n
 		}
 	}
@@ -48,7 +50,7 @@ func (a App) tipNeed() Need {
 	for _, p := range a.parts(KindTip) {
 		if !p.Retired {
 			name := a.partName(p)
-			return Need{Act: "tip", Text: "the hole of tip " + name + " or a row of its maker's chart", Label: "Open tip " + name,
+			return Need{Act: "tip", Text: words.S("the hole of tip %s or a row of its maker's chart", name), Label: words.S("Open tip %s", name),
 				Why: "Its marking alone says nothing of flow and pressure.", Msg: PartOpened{ID: p.ID}}
 		}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"torchside/calc/gas"
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -58,13 +59,13 @@ func (a App) partName(p Part) string {
 	}
 	switch p.Kind {
 	case KindCylinder:
-		return capital(gasName(p.Choices["gas"])) + " cylinder"
+		return words.S("%s cylinder", words.Capital(gasName(p.Choices["gas"])))
 	case KindArrestor:
 		return label(arrestorSpecs, "type", p.Choices["type"])
 	case KindTorch:
-		return label(torchSpecs, "mixing", p.Choices["mixing"]) + " torch"
+		return words.S("%s torch", label(torchSpecs, "mixing", p.Choices["mixing"]))
 	case KindRegulator, KindHose:
-		return capital(p.Line()) + " " + strings.ToLower(kinds[p.Kind].title)
+		return words.Capital(p.Line()) + " " + strings.ToLower(kinds[p.Kind].title)
 	}
 	return kinds[p.Kind].title
 }
@@ -109,7 +110,7 @@ func (a App) facts(p Part) []string {
 		}
 	}
 	if t, ok := a.lastLeakTest(p.ID); ok {
-		list = append(list, "Leak test "+time.UnixMilli(t.Start).Format(dateLayout)+": "+string(t.Outcome.Verdict))
+		list = append(list, words.S("Leak test %s: %s", time.UnixMilli(t.Start).Format(dateLayout), string(t.Outcome.Verdict)))
 	}
 	return list
 }
@@ -206,11 +207,4 @@ func gasName(name string) string {
 		return g.Name()
 	}
 	return name
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

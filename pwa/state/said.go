@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"torchside/calc/gas"
+	"torchside/calc/words"
 )
 
 // readable is an error of calc for a person, with quantities in both systems: a limit without the name that the field has in
@@ -18,7 +19,7 @@ func readable(err error) string {
 	if strings.HasSuffix(outside.Field, "_abs_pa") {
 		kind = " absolute"
 	}
-	return "Read " + outside.Text(outside.Value) + kind + "; allowed is " + outside.Text(outside.Low) + " to " + outside.Text(outside.High) + kind + ": " + outside.Why
+	return words.S("Read %s%s; allowed is %s to %s%s: %s", outside.Text(outside.Value), kind, outside.Text(outside.Low), outside.Text(outside.High), kind, outside.Why)
 }
 
 // said is an error of calc in the owner's units.

@@ -1,6 +1,7 @@
 package state
 
 import (
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -34,16 +35,16 @@ func sampleParts() []Part {
 		if line == LineFuel {
 			choices["grade"] = grade
 		}
-		return samplePart(KindHose, "SAMPLE "+line+" hose", choices, map[string]Value{
+		return samplePart(KindHose, words.S("SAMPLE %s hose", line), choices, map[string]Value{
 			"inside_diameter": sampleValue(6.3*mm, "6.3", "mm"), "length": sampleValue(5, "5", "m"),
 		}, true)
 	}
 	regulator := func(line string, end float64, typed string) Part {
-		return samplePart(KindRegulator, "SAMPLE "+line+" regulator", map[string]string{"line": line},
+		return samplePart(KindRegulator, words.S("SAMPLE %s regulator", line), map[string]string{"line": line},
 			map[string]Value{"max_gauge": sampleValue(end, typed, "bar")}, true)
 	}
 	arrestor := func(line string) Part {
-		return samplePart(KindArrestor, "SAMPLE "+line+" arrestor", map[string]string{"line": line, "type": "flashback_arrestor", "place": "regulator"}, nil, false)
+		return samplePart(KindArrestor, words.S("SAMPLE %s arrestor", line), map[string]string{"line": line, "type": "flashback_arrestor", "place": "regulator"}, nil, false)
 	}
 	return []Part{
 		samplePart(KindCylinder, "SAMPLE oxygen, 20 L", map[string]string{"gas": "oxygen"}, map[string]Value{

@@ -6,6 +6,7 @@ import (
 	"torchside/calc/braze"
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Keys of what brazing asks besides, in Setup.Typed. The first three are choices.
@@ -100,12 +101,12 @@ func (s Setup) jointFields() []FormField {
 	var fillers, metals []Option
 	for _, m := range setup.Metals() {
 		name := strings.ReplaceAll(string(m), "_", " ")
-		metals = append(metals, Option{Value: string(m), Label: strings.ToUpper(name[:1]) + name[1:]})
+		metals = append(metals, Option{Value: string(m), Label: words.Capital(name)})
 	}
 	for i, f := range s.fillersFor() {
 		note := string(f.Family)
 		if i == 0 {
-			note += ", the best"
+			note += words.T(", the best")
 		}
 		fillers = append(fillers, Option{Value: f.Class, Label: f.Class, Note: note})
 	}
@@ -161,7 +162,7 @@ func subject(work, metal string, texts map[string]string) (string, string) {
 		work = p
 	}
 	if other := texts[keyOther]; other != "" && other != metal {
-		metal += " to " + other
+		metal += words.S(" to %s", other)
 	}
 	return work, metal
 }

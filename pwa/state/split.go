@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"torchside/calc/journal"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -44,7 +45,7 @@ func (a App) splitFound(p storage.Page) App {
 	for _, f := range p.Briefs {
 		title := "A sheet"
 		if b, err := journal.ReadBrief(f.Data); err == nil && b.At != "" {
-			title = "Sheet of " + b.At[:min(len(b.At), len("2006-01-02"))]
+			title = words.S("Sheet of %s", b.At[:min(len(b.At), len("2006-01-02"))])
 		}
 		a.Splits.Journal = append(a.Splits.Journal, Split{ID: string(f.ID), Title: title, Path: "/journal?sheet=" + string(f.ID)})
 	}

@@ -1,5 +1,7 @@
 package state
 
+import "torchside/calc/words"
+
 // Sync is what is known of the shop's server: whether this device is in a shop, and how far both sides are in step. Everything is
 // kept on this device whatever stands here.
 type Sync struct {
@@ -277,7 +279,7 @@ func (a App) clockNotice(aheadMs int64) App {
 		way, off = "behind", -off
 	}
 	return a.withNotice(Notice{Code: NoticeServerClock, Level: LevelCaution, Action: ActionPutAway,
-		Text: "The clock of this device is " + longTime(off) + " " + way + " the server's. Set the one that is wrong: sheets and readings carry these times."})
+		Text: words.S("The clock of this device is %s %s the server's. Set the one that is wrong: sheets and readings carry these times.", longTime(off), way)})
 }
 
 // longTime writes a length of time in its largest whole unit.
@@ -288,10 +290,10 @@ func longTime(ms int64) string {
 		name string
 	}{{365 * 24 * 60 * minute, "year"}, {24 * 60 * minute, "day"}, {60 * minute, "hour"}} {
 		if ms >= u.ms {
-			return "about " + counted(int((ms+u.ms/2)/u.ms), u.name)
+			return words.S("about %s", words.Count(int((ms+u.ms/2)/u.ms), u.name))
 		}
 	}
-	return "about " + counted(int((ms+minute/2)/minute), "minute")
+	return words.S("about %s", words.Count(int((ms+minute/2)/minute), "minute"))
 }
 
 // NoticeOut is the code of the notice that the server no longer lets this device in.
@@ -307,7 +309,7 @@ func (a App) syncFailed(err error) (App, []Effect) {
 	}
 	s.Out, s.Invite, s.Devices, s.Report = true, nil, Devices{}, ""
 	return a.withNotice(Notice{Code: NoticeOut, Level: LevelCaution, Action: ActionPutAway,
-		Text: "The server of “" + s.Linked.Shop + "” no longer lets this device in. Everything stays on this device; what you enter from now on is here alone. To go on together, leave the shop under Bench, Devices and sync, and join it with a new code."}), nil
+		Text: words.S("The server of “%s” no longer lets this device in. Everything stays on this device; what you enter from now on is here alone. To go on together, leave the shop under Bench, Devices and sync, and join it with a new code.", s.Linked.Shop)}), nil
 }
 
 // synced is when this device was last in step with its server, 0 when it has none.

@@ -1,6 +1,10 @@
 package state
 
-import "strings"
+import (
+	"strings"
+
+	"torchside/calc/words"
+)
 
 // Messages of joining a shop and of its devices.
 type (
@@ -135,11 +139,11 @@ func (a App) joinRequested() (App, []Effect) {
 	code, name := digits(j.Code), strings.TrimSpace(j.Name)
 	switch {
 	case len(code) != codeDigits:
-		j.Error = "Code: “" + shorten(j.Code) + "” was read; needed: eight digits, as the server or another device shows them."
+		j.Error = words.S("Code: “%s” was read; needed: eight digits, as the server or another device shows them.", shorten(j.Code))
 	case name == "":
 		j.Error = "Name of this device: nothing was read; needed: a word to know it by, as “Phone, left pocket”."
 	case len([]rune(name)) > maxDeviceName:
-		j.Error = "Name of this device: “" + shorten(name) + "” is too long; allowed: up to 60 letters, so that it fits a list."
+		j.Error = words.S("Name of this device: “%s” is too long; allowed: up to 60 letters, so that it fits a list.", shorten(name))
 	default:
 		j.Busy, j.Error = true, ""
 		return a, []Effect{JoinShop{Code: code, Name: name}}
@@ -167,7 +171,7 @@ func (a App) joined(m Joined) (App, []Effect) {
 		a.Sync.Join.Error = vaultReason(m.Err)
 		return a, nil
 	}
-	a.Sync = Sync{Linked: m.Linked, Known: true, Waiting: a.Sync.Waiting, Report: "This device has joined “" + m.Linked.Shop + "”."}
+	a.Sync = Sync{Linked: m.Linked, Known: true, Waiting: a.Sync.Waiting, Report: words.S("This device has joined “%s”.", m.Linked.Shop)}
 	a, effects := a.withoutNotice(NoticeOut).syncNow(false)
 	a.Sync.Devices.Busy = true
 	return a, append(effects, AskDevices{}, ShowTop{})
@@ -188,9 +192,9 @@ func (a App) leaveRequested() (App, []Effect) {
 }
 
 func (a App) left(m Left) App {
-	text := "This device has left “" + a.Sync.Linked.Shop + "”. Everything stays on it."
+	text := words.S("This device has left “%s”. Everything stays on it.", a.Sync.Linked.Shop)
 	if m.Err != nil && !isOut(m.Err) {
-		text += " The server could not be told: put this device out from another one, under Devices and sync."
+		text += words.T(" The server could not be told: put this device out from another one, under Devices and sync.")
 	}
 	name := a.Sync.Linked.Name
 	a.Sync = Sync{Known: true, Waiting: a.Sync.Waiting, Report: text, Join: JoinForm{Name: name}}
@@ -270,7 +274,7 @@ func (a App) renamed() (App, []Effect) {
 	d := &a.Sync.Devices
 	name := strings.TrimSpace(d.Text)
 	if name == "" || len([]rune(name)) > maxDeviceName {
-		d.Error = "Name: “" + shorten(d.Text) + "” was read; needed: 1 to 60 letters, so that it fits a list."
+		d.Error = words.S("Name: “%s” was read; needed: 1 to 60 letters, so that it fits a list.", shorten(d.Text))
 		return a, nil
 	}
 	return a.devicesWanted(RenameDevice{ID: d.Rename, Name: name})

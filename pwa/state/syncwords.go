@@ -3,6 +3,7 @@ package state
 import (
 	"errors"
 
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -58,5 +59,5 @@ func vaultReason(err error) string {
 	if errors.As(err, &said) {
 		return said.Error()
 	}
-	return "The server was not reached (" + shorten(err.Error()) + "). Is it running, and is this device in its network? It is tried again by itself."
+	return words.S("The server was not reached (%s). Is it running, and is this device in its network? It is tried again by itself.", shorten(err.Error()))
 }

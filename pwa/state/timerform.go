@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -68,11 +69,11 @@ func (a App) timerSpecs(p purpose) []Spec {
 	run := numberSpec(timerRun, "Run for", "", units.QuantityDuration, timerShortest, timerLongest,
 		"a purge takes seconds; what takes more than three days is kept as a date, under Upkeep").in("min", "min").steps(stepTable{"min": 5})
 	if rules := a.timerRules(p); len(rules) > 0 {
-		run.Help = "Empty: " + spanWords(rules[0].Seconds*1000) + ", the longest of these."
+		run.Help = words.S("Empty: %s, the longest of these.", spanWords(rules[0].Seconds*1000))
 	} else {
 		run = run.need()
 	}
-	name := textSpec(timerName, "Name", "Shown on every page. Empty: “"+p.title+"”.")
+	name := textSpec(timerName, "Name", words.S("Shown on every page. Empty: “%s”.", p.title))
 	switch p.key {
 	case PurposeFire:
 		every := choiceSpec(timerEvery, "Ask me to go round every", everyOptions)
@@ -110,7 +111,7 @@ func (a App) readTimerForm() App {
 	f.Rules = a.timerRules(p)
 	f.Less, f.Named = f.less(), ""
 	if name := a.timerName(p); a.freeTimerName(name) != name {
-		f.Named = "A timer “" + name + "” runs already: this one will be called “" + a.freeTimerName(name) + "”."
+		f.Named = words.S("A timer “%s” runs already: this one will be called “%s”.", name, a.freeTimerName(name))
 	}
 	a.Timers.Form = f
 	return a
@@ -146,7 +147,7 @@ const maxTimerName = 60
 
 func nameError(s Spec, text string) string {
 	if n := len([]rune(text)); n > maxTimerName {
-		return s.Label + ": read " + strconv.Itoa(n) + " letters; allowed: up to " + strconv.Itoa(maxTimerName) + ", because it stands on every page beside the time."
+		return words.S("%s: read %s letters; allowed: up to %s, because it stands on every page beside the time.", s.Label, strconv.Itoa(n), strconv.Itoa(maxTimerName))
 	}
 	return ""
 }
@@ -170,7 +171,7 @@ func (f TimerForm) less() string {
 	}
 	for _, r := range f.Rules {
 		if s < r.Seconds {
-			return "Shorter than " + spanWords(r.Seconds*1000) + ", which " + r.Source + " asks for. The longer time is the safer one."
+			return words.S("Shorter than %s, which %s asks for. The longer time is the safer one.", spanWords(r.Seconds*1000), r.Source)
 		}
 	}
 	return ""
@@ -278,7 +279,7 @@ func (a App) roundsOf(p purpose) int64 {
 // timerRefused says that the timer was not started; what was typed is in the form still.
 func (a App) timerRefused(err error) App {
 	a.Timers.Form.Busy = false
-	a.Timers.Form.Problem = "Not started: " + storeReason(err) + ". What you typed is kept here; until it can be saved, use another clock."
+	a.Timers.Form.Problem = words.S("Not started: %s. What you typed is kept here; until it can be saved, use another clock.", storeReason(err))
 	return a
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"torchside/calc/leak"
 	"torchside/calc/order"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -83,7 +84,7 @@ func (a App) timerEnded(id string) (App, []Effect) {
 		t = t.paused(a.Clock.Wall) // how long it ran is kept
 	}
 	t.State = TimerStopped
-	return a.write(pending{drafts: []storage.Draft{t.draft()}, undo: &Undo{Text: t.Label + " is stopped.", before: []storage.Record{before}}})
+	return a.write(pending{drafts: []storage.Draft{t.draft()}, undo: &Undo{Text: words.S("%s is stopped.", t.Label), before: []storage.Record{before}}})
 }
 
 // endedTimers are the newest of the owner's own that are over; those of leak tests are told by the tests.
@@ -173,7 +174,7 @@ func (a App) purgeRules() []TimerRule {
 		}
 		held := float64(v+off) * (l.gauge + float64(a.barometer())) / standardPa
 		s := max(purgeShortest, int64(purgeVolumes*held/l.flow+0.999))
-		list = append(list, TimerRule{Seconds: s, Text: l.name + " line: five times what it holds, at the flow of your settings card", Source: "computed; five times is " + commonPractice})
+		list = append(list, TimerRule{Seconds: s, Text: words.S("%s line: five times what it holds, at the flow of your settings card", l.name), Source: words.S("computed; five times is %s", commonPractice)})
 	}
 	if len(list) == 2 && list[0].Seconds < list[1].Seconds {
 		list[0], list[1] = list[1], list[0]

@@ -1,6 +1,10 @@
 package state
 
-import "strconv"
+import (
+	"strconv"
+
+	"torchside/calc/words"
+)
 
 // What a timer of the owner's own can be for.
 const (
@@ -79,7 +83,7 @@ func (a App) timerRules(p purpose) []TimerRule {
 	switch p.key {
 	case PurposeSettle:
 		if lain := a.Timers.Form.lain; lain > 0 {
-			twice := TimerRule{Seconds: 2 * lain, Text: "twice the " + spanWords(lain*1000) + " it lay", Source: twiceSource}
+			twice := TimerRule{Seconds: 2 * lain, Text: words.S("twice the %s it lay", spanWords(lain*1000)), Source: twiceSource}
 			return longestFirst(append([]TimerRule{twice}, p.rules...))
 		}
 	case PurposePurge:

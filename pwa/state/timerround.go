@@ -1,5 +1,7 @@
 package state
 
+import "torchside/calc/words"
+
 // Ran is how long a timer has run at an instant, in ms, without its pauses.
 func (t Timer) Ran(now int64) int64 { return t.Duration - t.Left(now) }
 
@@ -22,7 +24,7 @@ func (t Timer) roundBetween(before, now int64) bool {
 	return t.Ran(before)/t.Every < t.Ran(now)/t.Every
 }
 
-func (t Timer) roundText() string { return t.Label + ": go round the room now." }
+func (t Timer) roundText() string { return words.S("%s: go round the room now.", t.Label) }
 
 // roundAlarms are the instants at which rounds will be due, from now on.
 func (t Timer) roundAlarms(now int64) []Alarm {

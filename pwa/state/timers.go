@@ -5,6 +5,7 @@ import (
 	"sort"
 	"strconv"
 
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -191,7 +192,7 @@ func (a App) ring(before int64) (App, []Effect) {
 			}
 			a.Timers.rung[t.ID] = true
 			effects = append(effects, Ring{Text: t.Label + ": " + endedWords(left)})
-			effects = append(effects, a.say(t.Label+": time is up.")...)
+			effects = append(effects, a.say(words.S("%s: time is up.", t.Label))...)
 		case t.State == TimerRunning && before > 0 && t.roundBetween(before, a.Clock.Wall):
 			effects = append(effects, Ring{Text: t.roundText(), Short: true})
 			effects = append(effects, a.say(t.roundText())...)
@@ -211,7 +212,7 @@ func endedWords(left int64) string {
 	if -left <= lateAfter {
 		return "time is up"
 	}
-	return "ended " + spanWords(-left) + " ago"
+	return words.S("ended %s ago", spanWords(-left))
 }
 
 func (a App) say(text string) []Effect {
@@ -225,7 +226,7 @@ func (a App) say(text string) []Effect {
 func (t Timer) mark(before, now int64) string {
 	for _, m := range append([]int64{t.Duration / 2}, spokenMarks...) {
 		if m < t.Duration && t.Left(before) > m && t.Left(now) <= m {
-			return t.Label + ": " + spanWords(m) + " left."
+			return words.S("%s: %s left.", t.Label, spanWords(m))
 		}
 	}
 	return ""
@@ -236,7 +237,7 @@ func (a App) alarms() []Alarm {
 	var list []Alarm
 	for _, t := range a.Timers.Running {
 		if t.State == TimerRunning {
-			list = append(list, Alarm{ID: t.ID, In: max(0, t.Left(a.Clock.Wall)), Text: t.Label + ": time is up"})
+			list = append(list, Alarm{ID: t.ID, In: max(0, t.Left(a.Clock.Wall)), Text: words.S("%s: time is up", t.Label)})
 			list = append(list, t.roundAlarms(a.Clock.Wall)...)
 		}
 	}

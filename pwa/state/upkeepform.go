@@ -10,6 +10,7 @@ import (
 	"torchside/calc/journal"
 	"torchside/calc/units"
 	"torchside/calc/upkeep"
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -143,7 +144,7 @@ func (a App) readUpkeepForm() App {
 		text = strconv.Itoa(item.Months)
 	}
 	f.Every = formField(everySpec, everySpec.Field, text, readField(everySpec, everySpec.Field, text))
-	f.Every.Help = "Empty: " + MonthsWord(item.Task.Months) + " (" + item.Task.Source + ")."
+	f.Every.Help = words.S("Empty: %s (%s).", MonthsWord(item.Task.Months), item.Task.Source)
 	f.Stamp, f.Says, f.month = nil, nil, upkeep.Day{}
 	if item.Task.Key == "requalify" {
 		f.readStamp(a.today())
@@ -167,10 +168,10 @@ func (f *UpkeepForm) readStamp(today upkeep.Day) {
 	if strings.TrimSpace(text) != "" {
 		s, err := upkeep.ReadStamp(text, today)
 		if err != nil {
-			field.Error = "Test mark: " + err.Error() + "."
+			field.Error = words.S("Test mark: %s.", err.Error())
 		} else {
 			f.month = s.Month
-			f.Says = append([]string{"Tested in " + s.Month.YearMonth() + "."}, s.Notes...)
+			f.Says = append([]string{words.S("Tested in %s.", s.Month.YearMonth())}, s.Notes...)
 		}
 	}
 	f.Stamp = &field
@@ -179,13 +180,13 @@ func (f *UpkeepForm) readStamp(today upkeep.Day) {
 // pastError refuses days that are none, and days ahead: upkeep is noted when it was done.
 func (a App) pastError(label, text string) string {
 	if text == "" {
-		return label + ": nothing chosen; allowed: the day it was done, today or before."
+		return words.S("%s: nothing chosen; allowed: the day it was done, today or before.", label)
 	}
 	if e := dateError(label, text); e != "" {
 		return e
 	}
 	if d, ok := upkeep.ParseDay(text); !ok || !a.today().IsZero() && d.After(a.today()) {
-		return label + ": read " + text + "; allowed: today, " + a.today().String() + ", or before, because only what was done counts."
+		return words.S("%s: read %s; allowed: today, %s, or before, because only what was done counts.", label, text, a.today().String())
 	}
 	return ""
 }
@@ -196,9 +197,9 @@ func MonthsWord(n int) string {
 	case n == 0:
 		return "no interval"
 	case n%12 == 0 && n > 0:
-		return counted(n/12, "year")
+		return words.Count(n/12, "year")
 	}
-	return counted(n, "month")
+	return words.Count(n, "month")
 }
 
 // upkeepEdited changes the open form and keeps it.
@@ -218,7 +219,7 @@ func (a App) upkeepEdited(change func(*UpkeepForm)) (App, []Effect) {
 func (a App) keepUpkeep(key string, f UpkeepForm) (App, []Effect) {
 	photos, err := json.Marshal(f.Photos)
 	if err != nil {
-		return a.panicked("keeping an entry of upkeep: " + err.Error()), nil
+		return a.panicked(words.S("keeping an entry of upkeep: %s", err.Error())), nil
 	}
 	d := Draft{Texts: maps.Clone(f.texts), Choices: map[string]string{"photos": string(photos)}}
 	a.drafts = maps.Clone(a.drafts)
@@ -254,7 +255,7 @@ func (a App) upkeepStamped() (App, []Effect) {
 	if f == nil || f.Busy || f.month.IsZero() {
 		return a, nil
 	}
-	d := UpkeepDone{Part: f.Item.Part, Task: f.Item.Task.Key, Day: f.month.String(), Note: "Stamp: " + strings.TrimSpace(f.texts[upkeepStamp])}
+	d := UpkeepDone{Part: f.Item.Part, Task: f.Item.Task.Key, Day: f.month.String(), Note: words.S("Stamp: %s", strings.TrimSpace(f.texts[upkeepStamp]))}
 	return a.upkeepNoted(d, []string{upkeepStamp})
 }
 
@@ -262,7 +263,7 @@ func (a App) upkeepStamped() (App, []Effect) {
 func (a App) upkeepNoted(d UpkeepDone, used []string) (App, []Effect) {
 	body, err := d.Body()
 	if err != nil {
-		return a.panicked("writing an entry of upkeep: " + err.Error()), nil
+		return a.panicked(words.S("writing an entry of upkeep: %s", err.Error())), nil
 	}
 	key := a.Upkeep.Open.Item.Key
 	return a.write(pending{drafts: []storage.Draft{{Kind: KindUpkeepDone, Schema: Schema, Body: body, Blobs: d.hashes()}}, then: func(a App, _ []storage.Record) (App, []Effect) {
@@ -294,7 +295,7 @@ func (a App) upkeepEveryKept() (App, []Effect) {
 	}
 	body, err := u.Body()
 	if err != nil {
-		return a.panicked("writing an interval: " + err.Error()), nil
+		return a.panicked(words.S("writing an interval: %s", err.Error())), nil
 	}
 	return a.write(pending{drafts: []storage.Draft{{Seen: u.record, Kind: KindUpkeepRule, Schema: max(Schema, u.record.Schema), Body: body}}})
 }

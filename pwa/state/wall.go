@@ -7,6 +7,7 @@ import (
 	"torchside/calc/order"
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Wall is the card for the wall: this rig on one page of paper.
@@ -68,7 +69,7 @@ func (a App) wallOrders() App {
 	w := &a.Wall
 	w.Problem, w.Orders = "", nil
 	if !a.Orders.Ready {
-		w.Problem = "The orders of work could not be read: " + a.Orders.Problem + " Open this page again before you print it."
+		w.Problem = words.S("The orders of work could not be read: %s Open this page again before you print it.", a.Orders.Problem)
 		return a
 	}
 	book := a.Orders.Book
@@ -77,7 +78,7 @@ func (a App) wallOrders() App {
 		o, _ := book.Order(id) // one that is missing has no steps, which is said
 		steps, err := book.Steps(id, a.wallFacts())
 		if err != nil {
-			w.Problem = "An order of work is missing: " + shorten(err.Error()) + "."
+			w.Problem = words.S("An order of work is missing: %s.", shorten(err.Error()))
 			continue
 		}
 		one := WallOrder{ID: id, Title: o.Title, Emergency: o.Emergency}
@@ -119,11 +120,11 @@ func (a App) wallMade() App {
 	w.Rows, w.Missing, w.Limits = nil, "", a.wallLimits()
 	w.Rig, w.Date = a.wallRig(), a.today().String()
 	if len(a.Rig.Missing) > 0 {
-		w.Missing = "Still needed: " + strings.Join(a.Rig.Missing, "; ") + "."
+		w.Missing = words.S("Still needed: %s.", words.Join(a.Rig.Missing, "; "))
 		return a
 	}
 	if len(a.Rig.Stops) > 0 {
-		w.Missing = strings.Join(a.Rig.Stops, " ")
+		w.Missing = words.Join(a.Rig.Stops, " ")
 		return a
 	}
 	us := a.Prefs.Units.IsUS()
@@ -157,9 +158,9 @@ func (a App) wallRow(one wallWork, us bool) (WallRow, bool) {
 	from := c.Provenance["oxygen.regulator_gauge_pa"]
 	kind := string(from.Kind)
 	if from.FromMemory {
-		kind += ", from memory"
+		kind += words.T(", from memory")
 	}
-	return WallRow{Work: capital(one.work) + " steel", Thickness: text, Tip: c.Tip, Oxygen: a.pressureText(c.Oxygen.RegulatorGaugePa),
+	return WallRow{Work: words.S("%s steel", words.Capital(one.work)), Thickness: text, Tip: c.Tip, Oxygen: a.pressureText(c.Oxygen.RegulatorGaugePa),
 		Fuel: a.pressureText(c.Fuel.RegulatorGaugePa), Shade: shadeText(c.Shade), From: strings.ReplaceAll(kind, "_", " ")}, true
 }
 
@@ -185,7 +186,7 @@ func (a App) wallRig() string {
 			list = append(list, a.partName(c))
 		}
 	}
-	return strings.Join(list, " · ")
+	return words.Join(list, " · ")
 }
 
 // wallLimits are rows ACE-P1, ACE-V1, ACE-V2, HOT-2, HOT-3 and SEP-6 of testdata/reference/limits.csv; the tests hold them to it.
@@ -205,7 +206,7 @@ func (a App) wallLimits() []WallLine {
 		list = append([]WallLine{
 			{"Acetylene: never above 15 psi (103 kPa, 1.03 bar) at the regulator.", "29 CFR 1910.253(a)(2)"},
 			{"Acetylene valve: 3/4 turn, never more than 1 1/2; the key stays on it.", "WAC 296-307-48019(9); 29 CFR 1926.350(d)"},
-			{"Acetylene: draw at most " + rule.Label + ".", rule.Note},
+			{words.S("Acetylene: draw at most %s.", rule.Label), rule.Note},
 		}, list...)
 	}
 	return list

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"torchside/calc/words"
 	"torchside/storage"
 )
 
@@ -185,7 +186,7 @@ func (a App) writeFailed(m WriteFailed) (App, []Effect) {
 	}
 	if f := a.Rig.Form; f != nil && f.draftKey() == p.form {
 		g := f.clone()
-		g.Busy, g.Problem = false, "Not saved: "+storeReason(m.Err)+". What you typed is kept here."
+		g.Busy, g.Problem = false, words.S("Not saved: %s. What you typed is kept here.", storeReason(m.Err))
 		a.Rig.Form = g
 	}
 	a = a.sheetRefused(p.form, m.Err)
@@ -227,13 +228,13 @@ func (a App) storeNotice(err error) App {
 		code = NoticeStoreFull
 	}
 	return a.withNotice(Notice{Code: code, Level: LevelStop, Action: ActionExport, Retry: true,
-		Text: "Not saved: " + reason + ". What you entered is kept while this page is open. Save a file with everything now, then try again."})
+		Text: words.S("Not saved: %s. What you entered is kept while this page is open. Save a file with everything now, then try again.", reason)})
 }
 
 // unreadNotice is the standing notice of a store that cannot be read. It says nothing of saving, which was not tried.
 func (a App) unreadNotice(err error) App {
 	return a.withNotice(Notice{Code: NoticeStoreUnread, Level: LevelStop, Action: ActionExport, Retry: true,
-		Text: "What is stored cannot be read: " + storeReason(err) + ". Nothing of it was changed, but what is shown here may be old or missing. Try again; do not enter it a second time."})
+		Text: words.S("What is stored cannot be read: %s. Nothing of it was changed, but what is shown here may be old or missing. Try again; do not enter it a second time.", storeReason(err))})
 }
 
 // storeReason says for a person why a store refused.
@@ -257,7 +258,7 @@ func storeReason(err error) string {
 	if err == nil {
 		return "the storage did not say why"
 	}
-	return "the storage said " + strconv.Quote(err.Error())
+	return words.S("the storage said %s", strconv.Quote(err.Error()))
 }
 
 // fileReason says for a person why a file could not be written or read in.
@@ -267,7 +268,7 @@ func fileReason(err error) string {
 		return "the file was written by a newer version of this app; update this one first"
 	case errors.Is(err, storage.ErrCorrupt):
 		found := strings.TrimPrefix(err.Error(), storage.ErrCorrupt.Error()+": ") // it is the file, not what is stored
-		return "the file is damaged or cut short (" + shorten(found) + ")"
+		return words.S("the file is damaged or cut short (%s)", shorten(found))
 	case errors.Is(err, storage.ErrFull), errors.Is(err, storage.ErrClosed), errors.Is(err, storage.ErrLost),
 		errors.Is(err, storage.ErrUnavailable), errors.Is(err, storage.ErrBlocked), err == nil:
 		return storeReason(err)

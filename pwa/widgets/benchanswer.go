@@ -3,6 +3,7 @@ package widgets
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -11,9 +12,11 @@ import (
 func BenchAnswer(a present.BenchAnswer, place string) app.UI {
 	return app.Section().Class("card", "bench-answer").Aria("live", "polite").Body(
 		WarningList(a.Warnings),
-		app.P().Class("bench-word").DataSet("val", place+".word").Text(a.Word),
-		app.If(a.Number != "", func() app.UI { return app.P().Class("bench-number").DataSet("val", place+".number").Text(a.Number) }),
-		app.If(a.Under != "", func() app.UI { return app.P().Class("quiet").Text(a.Under) }),
+		app.P().Class("bench-word").DataSet("val", place+".word").Text(words.Text(a.Word)),
+		app.If(a.Number != "", func() app.UI {
+			return app.P().Class("bench-number").DataSet("val", place+".number").Text(words.Text(a.Number))
+		}),
+		app.If(a.Under != "", func() app.UI { return app.P().Class("quiet").Text(words.Text(a.Under)) }),
 		FactList(a.Facts),
 		WarningList(a.Reasons),
 	)
@@ -25,7 +28,7 @@ type ConvertedLine struct{ Name, Value string }
 // Converted shows one quantity in every unit.
 func Converted(title, read string, lines []ConvertedLine) app.UI {
 	return Card(title,
-		app.P().Class("field-read").Text("Understood as "+read),
+		app.P().Class("field-read").Text(words.S("Understood as %s", read)),
 		app.Dl().Class("facts", "converted").Body(app.Range(lines).Slice(func(i int) app.UI { return Fact(lines[i].Name, lines[i].Value, "") })))
 }
 
@@ -47,7 +50,7 @@ func (c *ToggleChip) Render() app.UI {
 	if c.On {
 		label = "✓ " + label
 	}
-	return app.Button().Type("button").Class("chip").DataSet("act", c.Act).Aria("pressed", pressed(c.On)).OnClick(c.onClick).Text(label)
+	return app.Button().Type("button").Class("chip").DataSet("act", c.Act).Aria("pressed", pressed(c.On)).OnClick(c.onClick).Text(words.Text(label))
 }
 
 func (c *ToggleChip) onClick(ctx app.Context, _ app.Event) {

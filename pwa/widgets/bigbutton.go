@@ -4,6 +4,8 @@ import (
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/words"
 )
 
 // ButtonKind is the weight of a button.
@@ -49,8 +51,8 @@ func (b *BigButton) Render() app.UI {
 		btn = btn.DataSet("arms", "timer")
 	}
 	return btn.OnClick(b.onClick).Body(
-		app.Span().Class("big-label").Text(b.Label),
-		app.If(b.Note != "", func() app.UI { return app.Span().Class("big-note").Text(b.Note) }),
+		app.Span().Class("big-label").Text(words.Text(b.Label)),
+		app.If(b.Note != "", func() app.UI { return app.Span().Class("big-note").Text(words.Text(b.Note)) }),
 	)
 }
 

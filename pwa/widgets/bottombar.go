@@ -4,6 +4,8 @@ import (
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/words"
 )
 
 // Place is one entry of the bottom bar.
@@ -27,7 +29,7 @@ var placePaths = map[string]string{
 
 // BottomBar leads to the five places from everywhere. It marks the place that the current page belongs to.
 func BottomBar(places []Place, current, place string) app.UI {
-	return app.Nav().Class("bar").Aria("label", "Places").Body(
+	return app.Nav().Class("bar").Aria("label", words.Text("Places")).Body(
 		app.Range(places).Slice(func(i int) app.UI { return placeLink(places[i], current, place) }))
 }
 
@@ -42,16 +44,16 @@ func placeLink(p Place, current, place string) app.UI {
 	return a.Body(
 		app.Span().Class("bar-icon").Aria("hidden", "true").Body(
 			app.Raw(`<svg viewBox="0 0 24 24" class="bar-svg" focusable="false">`+placePaths[p.Icon]+`</svg>`)),
-		app.Span().Class("bar-label").Text(p.Label),
+		app.Span().Class("bar-label").Text(words.Text(p.Label)),
 		badge(p.Badge, "bar-badge", "badge-"+p.Icon, "◆", "changed in two places"),
 		badge(p.Due, "bar-due", "due-"+p.Icon, "▲", "due"))
 }
 
 // badge is a count at a place, with a shape for the eye and words for the ear.
-func badge(n int, class, val, shape, words string) app.UI {
+func badge(n int, class, val, shape, said string) app.UI {
 	return app.If(n > 0, func() app.UI {
 		return app.Span().Class(class).DataSet("val", val).Body(
-			app.Span().Aria("hidden", "true").Text(shape+strconv.Itoa(n)),
-			app.Span().Class("visually-hidden").Text(", "+strconv.Itoa(n)+" "+words))
+			app.Span().Aria("hidden", "true").Text(words.Text(shape+strconv.Itoa(n))),
+			app.Span().Class("visually-hidden").Text(words.Text(", "+strconv.Itoa(n)+" "+said)))
 	})
 }

@@ -4,6 +4,8 @@ import (
 	escape "html"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/words"
 )
 
 // ChipGroup is one choice of a filter as chips, of which at most one is on. A tap on the one that is on takes it away.
@@ -22,8 +24,8 @@ func (g *ChipGroup) CompoID() string { return "chips-" + g.Act }
 
 // Render shows the question and its chips.
 func (g *ChipGroup) Render() app.UI {
-	return app.Div().Class("chips").Role("group").Aria("label", g.Label).Body(
-		app.P().Class("field-label").Aria("hidden", "true").Text(g.Label),
+	return app.Div().Class("chips").Role("group").Aria("label", words.Text(g.Label)).Body(
+		app.P().Class("field-label").Aria("hidden", "true").Text(words.Text(g.Label)),
 		app.Div().Class("chips-row").Body(app.Range(g.Choices).Slice(func(i int) app.UI {
 			c := g.Choices[i]
 			return &chip{Act: g.Act + "-" + c.Value, Value: c.Value, Label: c.Label, Note: c.Note, On: c.Value == g.Selected, OnChoose: g.OnChoose}
@@ -53,9 +55,9 @@ func (c *chip) text() string {
 	if c.On {
 		label = "✓ " + label
 	}
-	text := `<span class="one-piece"><span class="chip-label" dir="auto">` + escape.EscapeString(label) + `</span>`
+	text := `<span class="one-piece"><span class="chip-label" dir="auto">` + escape.EscapeString(words.T(label)) + `</span>`
 	if c.Note != "" {
-		text += `<span class="chip-note">` + escape.EscapeString(c.Note) + `</span>`
+		text += `<span class="chip-note">` + escape.EscapeString(words.T(c.Note)) + `</span>`
 	}
 	return text + `</span>`
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -34,10 +35,10 @@ func (r *DrillRow) Render() app.UI {
 		class += " drill-next"
 	}
 	return app.Div().Class("drill").Body(
-		app.If(r.Group != "", func() app.UI { return app.H2().Class("card-title").Text(r.Group) }),
+		app.If(r.Group != "", func() app.UI { return app.H2().Class("card-title").Text(words.Text(r.Group)) }),
 		app.Button().Type("button").Class(class).DataSet("act", r.Act).OnClick(r.onClick).Body(
-			app.If(r.Next, func() app.UI { return app.Span().Class("drill-now").Text("▶ Practise this next") }),
-			app.Span().Class("drill-name").Dir("auto").Text(r.Name),
+			app.If(r.Next, func() app.UI { return app.Span().Class("drill-now").Text(words.Text("▶ Practise this next")) }),
+			app.Span().Class("drill-name").Dir("auto").Text(words.Text(r.Name)),
 			DrillProgress(r.Progress)))
 }
 
@@ -61,6 +62,6 @@ func DrillProgress(m present.DrillMark) app.UI {
 	b.WriteString(`</svg>`)
 	return app.Span().Class("drill-progress", "drill-"+m.Level).DataSet("val", "drill-progress").Body(
 		app.Span().Class("oxide-scale").Aria("hidden", "true").Body(app.Raw(b.String())),
-		app.Span().Class("drill-level").Text(m.Name),
-		app.Span().Class("drill-words").Text(m.Words))
+		app.Span().Class("drill-level").Text(words.Text(m.Name)),
+		app.Span().Class("drill-words").Text(words.Text(m.Words)))
 }

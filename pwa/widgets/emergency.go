@@ -1,6 +1,10 @@
 package widgets
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/words"
+)
 
 // EmergencyPath is the address of the emergency page.
 const EmergencyPath = "/emergency"
@@ -12,10 +16,10 @@ func Emergency(early bool) app.UI {
 	if early {
 		a = a.Class("emergency-early")
 	}
-	return app.Nav().Aria("label", "Emergency").Body(a)
+	return app.Nav().Aria("label", words.Text("Emergency")).Body(a)
 }
 
 // emergencyLink is the link itself; a panel over the page, which keeps the corner out of reach, has one of its own.
 func emergencyLink(act string) app.HTMLA {
-	return app.A().Href(EmergencyPath).DataSet("act", act).DataSet("static", "page").Body(MarkShape(MarkStop), app.Span().Text("Emergency"))
+	return app.A().Href(EmergencyPath).DataSet("act", act).DataSet("static", "page").Body(MarkShape(MarkStop), app.Span().Text(words.Text("Emergency")))
 }

@@ -1,6 +1,10 @@
 package widgets
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/words"
+)
 
 // fieldBox is the frame all fields share: label, control, what was read, what is wrong.
 type fieldBox struct {
@@ -16,15 +20,15 @@ func (f fieldBox) render(control app.UI) app.UI {
 	}
 	return app.Div().Class(class).Body(
 		app.Label().Class("field-label").For(f.id).Body(
-			app.Span().Text(f.label),
-			app.If(f.hint != "", func() app.UI { return app.Span().Class("field-hint").Text(f.hint) }),
+			app.Span().Text(words.Text(f.label)),
+			app.If(f.hint != "", func() app.UI { return app.Span().Class("field-hint").Text(words.Text(f.hint)) }),
 		),
-		app.If(f.help != "", func() app.UI { return app.P().Class("field-help").ID(f.id + "-help").Text(f.help) }),
+		app.If(f.help != "", func() app.UI { return app.P().Class("field-help").ID(f.id + "-help").Text(words.Text(f.help)) }),
 		control,
-		app.P().Class("field-read").ID(f.id+"-read").Aria("live", "polite").Text(f.readLine()),
+		app.P().Class("field-read").ID(f.id+"-read").Aria("live", "polite").Text(words.Text(f.readLine())),
 		app.Div().Class("field-error").ID(f.id+"-error").Aria("live", "polite").Body(
 			app.If(f.err != "", func() app.UI {
-				return app.P().Body(MarkShape(MarkStop), app.Span().Text(f.err))
+				return app.P().Body(MarkShape(MarkStop), app.Span().Text(words.Text(f.err)))
 			}),
 		),
 		app.If(len(f.choices) > 0, func() app.UI { return app.Div().Class("field-choices").Body(f.choices...) }),
@@ -36,7 +40,7 @@ func (f fieldBox) readLine() string {
 	if f.read == "" || f.err != "" {
 		return ""
 	}
-	return "Read as " + f.read
+	return words.S("Read as %s", f.read)
 }
 
 // describe points a control at its help, its read line and its error line.

@@ -3,6 +3,7 @@ package widgets
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -10,6 +11,6 @@ import (
 func FlameDrawing(d present.Drawing) app.UI {
 	return app.Figure().Class("flame-figure").Body(
 		app.If(d.SVG != "", func() app.UI { return app.Raw(d.SVG) }),
-		app.FigCaption().Class("quiet").Text(d.Text),
+		app.FigCaption().Class("quiet").Text(words.Text(d.Text)),
 	)
 }

@@ -4,6 +4,8 @@ import (
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/words"
 )
 
 // FlameStop is a named flame on the slider.
@@ -32,14 +34,14 @@ const sliderStep = 0.01
 
 // Render shows the stops above, then step, slider, step.
 func (s *FlameSlider) Render() app.UI {
-	return app.Div().Class("flame-slider").Role("group").Aria("label", s.Label).Body(
+	return app.Div().Class("flame-slider").Role("group").Aria("label", words.Text(s.Label)).Body(
 		app.Div().Class("flame-stops").Body(app.Range(s.Stops).Slice(func(i int) app.UI {
 			f := s.Stops[i]
 			return &ratioButton{Act: f.Act, Label: f.Label, To: f.Ratio, Pressed: boolText(f.Here), OnPick: s.OnPick}
 		})),
 		app.Div().Class("flame-slide").Body(
 			&ratioButton{Act: "flame-less", Label: "−", Name: "Less oxygen", To: s.Ratio - sliderStep, Step: true, OnPick: s.OnPick},
-			app.Input().Type("range").ID(s.ID).Class("slider").DataSet("act", "flame-ratio").Aria("label", s.Label).Aria("valuetext", s.Spoken).
+			app.Input().Type("range").ID(s.ID).Class("slider").DataSet("act", "flame-ratio").Aria("label", words.Text(s.Label)).Aria("valuetext", words.Text(s.Spoken)).
 				Min(position(s.Low)).Max(position(s.High)).Attr("step", "1").OnInput(s.onInput).OnChange(s.onChange),
 			&ratioButton{Act: "flame-more", Label: "+", Name: "More oxygen", To: s.Ratio + sliderStep, Step: true, OnPick: s.OnPick},
 		),
@@ -92,12 +94,12 @@ func (b *ratioButton) Render() app.UI {
 	if b.Step {
 		class = "step"
 	}
-	e := app.Button().Type("button").Class(class).DataSet("act", b.Act).OnClick(b.onClick).Text(b.Label)
+	e := app.Button().Type("button").Class(class).DataSet("act", b.Act).OnClick(b.onClick).Text(words.Text(b.Label))
 	if b.Pressed != "" {
 		e = e.Aria("pressed", b.Pressed)
 	}
 	if b.Name != "" {
-		e = e.Aria("label", b.Name)
+		e = e.Aria("label", words.Text(b.Name))
 	}
 	return e
 }

@@ -3,6 +3,7 @@ package widgets
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -12,10 +13,10 @@ func GaugeFace(g present.Gas, onOpen func(ctx app.Context, key string)) app.UI {
 	return app.Div().Class("gauge").DataSet("gas", g.Key).Body(
 		app.H2().Class("gauge-name").Body(
 			app.Span().Class("hose-dot", g.Hose.Class).Aria("hidden", "true"),
-			app.Span().Text(g.Name),
+			app.Span().Text(words.Text(g.Name)),
 		),
 		&NumberTile{Number: g.Regulator, Big: true, OnOpen: onOpen},
 		drawing("gauge-dial", g.Dial),
-		app.P().Class("gauge-hose").Text(g.Hose.Words),
+		app.P().Class("gauge-hose").Text(words.Text(g.Hose.Words)),
 	)
 }

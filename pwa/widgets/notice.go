@@ -4,6 +4,8 @@ import (
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/words"
 )
 
 // Notice is a standing line that stays until its cause is gone: a word, a shape, a sentence and at most one way out.
@@ -27,10 +29,10 @@ func (n *Notice) CompoID() string { return "notice-" + n.Code }
 func (n *Notice) Render() app.UI {
 	return app.Div().Class("notice", "level-"+string(n.Mark)).Role("status").DataSet("notice", n.Code).Body(
 		app.P().Class("notice-text").Body(
-			MarkShape(n.Mark), app.Strong().Class("word").Text(n.Word), app.Text(" "), app.Span().Text(n.Text)),
+			MarkShape(n.Mark), app.Strong().Class("word").Text(words.Text(n.Word)), app.Text(" "), app.Span().Text(words.Text(n.Text))),
 		app.If(n.Action != "", func() app.UI {
 			return app.Button().Type("button").Class("small").DataSet("act", "notice-"+n.Code).
-				OnClick(n.onClick).Text(n.Action)
+				OnClick(n.onClick).Text(words.Text(n.Action))
 		}),
 	)
 }

@@ -4,6 +4,8 @@ import (
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/words"
 )
 
 // NumberField takes a number with or without a unit, as people type it: "1/8", "3,2 mm", "16 ga". It keeps the raw text;
@@ -89,9 +91,9 @@ func (f *NumberField) choices() []app.UI {
 
 func stepWord(dir, to string) string {
 	if to == "" {
-		return "no further step " + dir
+		return words.S("no further step %s", dir)
 	}
-	return "step " + dir + " to " + to
+	return words.S("step %s to %s", dir, to)
 }
 
 func (f *NumberField) onInput(ctx app.Context, _ app.Event) {

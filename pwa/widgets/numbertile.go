@@ -3,6 +3,7 @@ package widgets
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -42,13 +43,13 @@ func (t *NumberTile) Render() app.UI {
 	return app.Div().Class(slot).Body(
 		WarningList(n.Warnings),
 		app.Button().Type("button").Class(size).DataSet("act", "from-"+n.Key).OnClick(t.onClick).Body(
-			app.Span().Class("tile-label").Text(n.Label),
+			app.Span().Class("tile-label").Text(words.Text(n.Label)),
 			app.Span().Class("tile-number").DataSet("val", n.Key).Body(
-				app.Span().Class("tile-value").Text(n.Value),
-				app.If(n.Unit != "", func() app.UI { return app.Span().Class("tile-unit").Text(" " + n.Unit) }),
+				app.Span().Class("tile-value").Text(words.Text(n.Value)),
+				app.If(n.Unit != "", func() app.UI { return app.Span().Class("tile-unit").Text(words.Text(" " + n.Unit)) }),
 			),
-			app.If(n.Band != "", func() app.UI { return app.Span().Class("tile-band").Text(n.Band) }),
-			app.If(n.Note != "", func() app.UI { return app.Span().Class("tile-note").Text(n.Note) }),
+			app.If(n.Band != "", func() app.UI { return app.Span().Class("tile-band").Text(words.Text(n.Band)) }),
+			app.If(n.Note != "", func() app.UI { return app.Span().Class("tile-note").Text(words.Text(n.Note)) }),
 			KindLabel(n.Kind, n.Memory),
 		),
 	)
@@ -70,8 +71,8 @@ func KindLabel(kind string, memory bool) app.UI {
 	return app.If(kind != "", func() app.UI {
 		text := kind
 		if memory {
-			text += ", from memory"
+			text += words.T(", from memory")
 		}
-		return app.Span().Class("kind", kindClasses[kind]).Text(text)
+		return app.Span().Class("kind", kindClasses[kind]).Text(words.Text(text))
 	})
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -18,11 +19,11 @@ func PhotoPicture(p present.Photo, whole bool) app.UI {
 	case p.Drawing.SVG != "":
 		return app.Div().Class("photo-frame").Body(app.Raw(p.Drawing.SVG))
 	case p.Plain || name == "":
-		return app.Div().Class("photo-frame", "photo-file").Body(app.Span().Class("photo-word").Text("File"))
+		return app.Div().Class("photo-frame", "photo-file").Body(app.Span().Class("photo-word").Text(words.Text("File")))
 	}
 	return app.Div().Class("photo-frame").Body(
-		app.Img().Class("photo-img").DataSet("photo", name).Alt(p.Alt),
-		app.Span().Class("photo-word").Text("Not on this device"))
+		app.Img().Class("photo-img").DataSet("photo", name).Alt(words.T(p.Alt)),
+		app.Span().Class("photo-word").Text(words.Text("Not on this device")))
 }
 
 // PhotoThumb is one small picture to tap.
@@ -43,9 +44,9 @@ func (t *PhotoThumb) Render() app.UI {
 	return app.Button().Type("button").Class("photo-thumb").DataSet("act", t.Act).OnClick(t.onClick).Body(
 		PhotoPicture(p, false),
 		app.Span().Class("photo-name").Body(
-			app.If(p.RoleName != "", func() app.UI { return app.Strong().Class("word").Text(p.RoleName) }),
-			app.Span().Class("photo-caption").Text(p.Name)),
-		app.If(p.Width != "", func() app.UI { return app.Span().Class("photo-width").Text("Bead " + p.Width) }))
+			app.If(p.RoleName != "", func() app.UI { return app.Strong().Class("word").Text(words.Text(p.RoleName)) }),
+			app.Span().Class("photo-caption").Text(words.Text(p.Name))),
+		app.If(p.Width != "", func() app.UI { return app.Span().Class("photo-width").Text(words.S("Bead %s", p.Width)) }))
 }
 
 func (t *PhotoThumb) onClick(ctx app.Context, _ app.Event) {
@@ -58,13 +59,13 @@ func (t *PhotoThumb) onClick(ctx app.Context, _ app.Event) {
 func PhotoView(p present.Photo) app.UI {
 	if p.Plain || p.Drawing.SVG != "" {
 		return app.Div().Class("photo-large").Body(PhotoPicture(p, true), app.If(p.Plain, func() app.UI {
-			return app.P().Class("quiet").Text("A file of " + p.Size + ". It is kept as it is, with place and camera if they were in it; this app cannot show it.")
+			return app.P().Class("quiet").Text(words.S("A file of %s. It is kept as it is, with place and camera if they were in it; this app cannot show it.", p.Size))
 		}))
 	}
 	return app.Div().Class("photo-stage").DataSet("val", "photo-large").Body(
 		app.Raw(photoRoom(p)),
-		app.Img().Class("photo-img", "photo-whole").DataSet("photo", p.Hash).Alt(p.Alt),
-		app.Span().Class("photo-word").Text("Not on this device"))
+		app.Img().Class("photo-img", "photo-whole").DataSet("photo", p.Hash).Alt(words.T(p.Alt)),
+		app.Span().Class("photo-word").Text(words.Text("Not on this device")))
 }
 
 // photoRoom is an empty drawing of the photo's shape: it keeps the room while the bytes are on their way, so that nothing below

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -30,7 +31,7 @@ func (s *PhotoStage) Render() app.UI {
 		loupe = loupe.DataSet("x", strconv.FormatFloat(m.X, 'f', 2, 64)).DataSet("y", strconv.FormatFloat(m.Y, 'f', 2, 64))
 	}
 	return app.Div().Class("photo-stage").DataSet("act", "photo-stage").DataSet("places", present.PhotoMarkPlaces(s.Marks)).DataSet("hand", s.At).On("photopoint", s.onPoint).Body(
-		app.Img().Class("photo-img", "photo-whole").DataSet("photo", s.Photo.Hash).Alt(s.Photo.Alt),
+		app.Img().Class("photo-img", "photo-whole").DataSet("photo", s.Photo.Hash).Alt(words.T(s.Photo.Alt)),
 		app.Div().Class("photo-over").Body(app.Raw(present.NewPhotoMarks(s.Photo.W, s.Photo.H, s.Marks, s.At).SVG)),
 		loupe)
 }
@@ -60,10 +61,10 @@ func (n *PhotoNudge) Render() app.UI {
 	arrow := func(name, sign string, dx, dy float64) app.UI {
 		return &photoArrow{Name: name, Sign: sign, DX: dx * step, DY: dy * step, OnNudge: n.OnNudge}
 	}
-	return app.Div().Class("photo-nudge").Role("group").Aria("label", "Move the point").Body(
+	return app.Div().Class("photo-nudge").Role("group").Aria("label", words.Text("Move the point")).Body(
 		arrow("up", "▲", 0, -1),
 		arrow("left", "◀", -1, 0),
-		app.Button().Type("button").Class("small", "nudge-step").DataSet("act", "photo-step").OnClick(n.onStep).Text(label),
+		app.Button().Type("button").Class("small", "nudge-step").DataSet("act", "photo-step").OnClick(n.onStep).Text(words.Text(label)),
 		arrow("right", "▶", 1, 0),
 		arrow("down", "▼", 0, 1))
 }
@@ -84,8 +85,8 @@ func (a *photoArrow) CompoID() string { return "arrow-" + a.Name }
 
 // Render shows the arrow.
 func (a *photoArrow) Render() app.UI {
-	return app.Button().Type("button").Class("step", "nudge-"+a.Name).DataSet("act", "photo-nudge-"+a.Name).Aria("label", "Move "+a.Name).
-		OnClick(a.onClick).Body(app.Span().Aria("hidden", "true").Text(a.Sign))
+	return app.Button().Type("button").Class("step", "nudge-"+a.Name).DataSet("act", "photo-nudge-"+a.Name).Aria("label", words.S("Move %s", a.Name)).
+		OnClick(a.onClick).Body(app.Span().Aria("hidden", "true").Text(words.Text(a.Sign)))
 }
 
 func (a *photoArrow) onClick(ctx app.Context, _ app.Event) {

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -41,7 +42,7 @@ func (s *PhotoStrip) OnInit() { s.role = "after" }
 func (s *PhotoStrip) Render() app.UI {
 	return app.Div().Class("photos").Body(
 		app.If(s.OnAdd != nil, func() app.UI { return s.adding() }),
-		app.P().Class("photo-busy").Role("status").DataSet("val", "photo-busy").Text(s.busy()),
+		app.P().Class("photo-busy").Role("status").DataSet("val", "photo-busy").Text(words.Text(s.busy())),
 		app.Range(s.Refused).Slice(func(i int) app.UI { return photoRefused(s.Refused[i]) }),
 		app.Range(s.Offers).Slice(func(i int) app.UI { return &photoOffer{Offer: s.Offers[i], OnAttach: s.OnAttach} }),
 		app.Div().Class("photo-row").Body(app.Range(s.Photos).Slice(func(i int) app.UI {
@@ -81,7 +82,7 @@ func (s *PhotoStrip) onTaken(ctx app.Context, source int) {
 
 func photoRefused(text string) app.UI {
 	return app.Div().Class("notice", "level-caution").Role("status").DataSet("val", "photo-refused").Body(
-		app.P().Class("notice-text").Body(MarkShape(MarkCaution), app.Strong().Class("word").Text("Not taken."), app.Text(" "), app.Span().Dir("auto").Text(text)))
+		app.P().Class("notice-text").Body(MarkShape(MarkCaution), app.Strong().Class("word").Text(words.Text("Not taken.")), app.Text(" "), app.Span().Dir("auto").Text(words.Text(text))))
 }
 
 // photoInput is a button of the browser for files, dressed as one of ours.
@@ -102,7 +103,7 @@ func (b *photoInput) Render() app.UI {
 	if b.Camera {
 		input = input.Attr("capture", "environment")
 	}
-	return app.Label().Class("big", "photo-button").Body(input, app.Span().Class("big-label").Text(b.Label))
+	return app.Label().Class("big", "photo-button").Body(input, app.Span().Class("big-label").Text(words.Text(b.Label)))
 }
 
 // onChange leaves the files with the page's script, which holds them under a number.
@@ -129,7 +130,7 @@ func (o *photoOffer) CompoID() string { return "photo-offer-" + strconv.Itoa(o.O
 
 // Render says what attaching means before it can be done.
 func (o *photoOffer) Render() app.UI {
-	return &BigButton{Act: "photo-attach-" + strconv.Itoa(o.Offer.Source), Label: "Attach as a file: " + o.Offer.Name,
+	return &BigButton{Act: "photo-attach-" + strconv.Itoa(o.Offer.Source), Label: words.S("Attach as a file: %s", o.Offer.Name),
 		Note: "It is kept as it is: place and camera stay in it, and it is not shown.", OnPress: o.onPress}
 }
 

@@ -1,6 +1,10 @@
 package widgets
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/words"
+)
 
 // readingButton puts one reading of a text that has several into its field.
 type readingButton struct {
@@ -15,7 +19,7 @@ func (b *readingButton) CompoID() string { return b.Act + "-" + b.Text }
 
 // Render shows the reading.
 func (b *readingButton) Render() app.UI {
-	return app.Button().Type("button").Class("small").DataSet("act", b.Act).Aria("label", "I mean "+b.Text).OnClick(b.onClick).Text(b.Text)
+	return app.Button().Type("button").Class("small").DataSet("act", b.Act).Aria("label", words.S("I mean %s", b.Text)).OnClick(b.onClick).Text(words.Text(b.Text))
 }
 
 func (b *readingButton) onClick(ctx app.Context, _ app.Event) {

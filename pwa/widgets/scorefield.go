@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -27,18 +28,18 @@ func (f *ScoreField) CompoID() string { return "score-" + f.Score.ID }
 // Render shows name, steps and words.
 func (f *ScoreField) Render() app.UI {
 	s := f.Score
-	return app.Div().Class("scoring").Role("group").Aria("label", s.Name).Body(
+	return app.Div().Class("scoring").Role("group").Aria("label", words.Text(s.Name)).Body(
 		app.Div().Class("score-head").Body(
 			app.Button().Type("button").Class("score-name").DataSet("act", "score-about-"+s.ID).Aria("expanded", strconv.FormatBool(f.open)).OnClick(f.onName).Body(
-				app.Span().Text(s.Name), app.Span().Class("score-more").Aria("hidden", "true").Text(f.arrow())),
-			&stepChoice{Act: "score-skip-" + s.ID, ID: s.ID, Value: -1, Label: "Skip", Spoken: "Skip " + s.Name, On: s.Skipped, OnPick: f.onSkip},
+				app.Span().Text(words.Text(s.Name)), app.Span().Class("score-more").Aria("hidden", "true").Text(words.Text(f.arrow()))),
+			&stepChoice{Act: "score-skip-" + s.ID, ID: s.ID, Value: -1, Label: "Skip", Spoken: words.S("Skip %s", s.Name), On: s.Skipped, OnPick: f.onSkip},
 		),
 		app.If(f.open, f.about),
 		app.Div().Class("score-steps").Body(app.Range(s.Steps).Slice(func(i int) app.UI {
 			return &stepChoice{Act: "score-" + s.ID + "-" + strconv.Itoa(i), ID: s.ID, Value: i, Label: strconv.Itoa(i),
 				Spoken: s.Name + ", " + strconv.Itoa(i) + ": " + s.Steps[i], On: s.Given && s.Value == i, OnPick: f.OnScore}
 		})),
-		app.P().Class("score-words").Aria("live", "polite").DataSet("val", "score."+s.ID).Text(s.Words()),
+		app.P().Class("score-words").Aria("live", "polite").DataSet("val", "score."+s.ID).Text(words.Text(s.Words())),
 	)
 }
 
@@ -63,16 +64,16 @@ func (f *ScoreField) onSkip(ctx app.Context, id string, _ int) {
 // ScoreAbout tells what to look at, what each step means, and what published limits say.
 func ScoreAbout(s present.Score) app.UI {
 	return app.Div().Class("score-about").DataSet("val", "score-about."+s.ID).Body(
-		app.P().Text(s.About),
-		app.Ol().Class("score-list").Attr("start", "0").Body(app.Range(s.Steps).Slice(func(i int) app.UI { return app.Li().Text(s.Steps[i]) })),
+		app.P().Text(words.Text(s.About)),
+		app.Ol().Class("score-list").Attr("start", "0").Body(app.Range(s.Steps).Slice(func(i int) app.UI { return app.Li().Text(words.Text(s.Steps[i])) })),
 		app.Range(s.Limits).Slice(func(i int) app.UI { return LimitLine(s.Limits[i]) }),
-		app.P().Class("quiet").Text(s.Source))
+		app.P().Class("quiet").Text(words.Text(s.Source)))
 }
 
 // LimitLine is one published limit with its source; one from memory says so.
 func LimitLine(l present.Limit) app.UI {
-	return app.P().Class("score-limit").Body(app.Strong().Class("word").Text("Limit: "), app.Span().Text(l.Text+". "),
-		app.Span().Class("quiet").Text("Source: "+l.Source+"."))
+	return app.P().Class("score-limit").Body(app.Strong().Class("word").Text(words.Text("Limit: ")), app.Span().Text(words.Text(l.Text+". ")),
+		app.Span().Class("quiet").Text(words.S("Source: %s.", l.Source)))
 }
 
 // stepChoice is one of the answers of a score.
@@ -97,8 +98,8 @@ func (c *stepChoice) Render() app.UI {
 	if c.On {
 		class += " step-on"
 	}
-	return app.Button().Type("button").Class(class).DataSet("act", c.Act).Aria("pressed", strconv.FormatBool(c.On)).Aria("label", c.Spoken).OnClick(c.onClick).Body(
-		app.Span().Text(c.Label), app.If(c.On, func() app.UI { return MarkShape(MarkDone) }))
+	return app.Button().Type("button").Class(class).DataSet("act", c.Act).Aria("pressed", strconv.FormatBool(c.On)).Aria("label", words.Text(c.Spoken)).OnClick(c.onClick).Body(
+		app.Span().Text(words.Text(c.Label)), app.If(c.On, func() app.UI { return MarkShape(MarkDone) }))
 }
 
 func (c *stepChoice) onClick(ctx app.Context, _ app.Event) {
@@ -119,8 +120,10 @@ func ScoreLine(s present.Score) app.UI {
 			}
 		}
 	}
-	return app.Div().Class("fact").Body(app.Dt().Class("fact-name").Text(s.Name),
+	return app.Div().Class("fact").Body(app.Dt().Class("fact-name").Text(words.Text(s.Name)),
 		app.Dd().Class("fact-value").Body(
-			app.If(boxes != "", func() app.UI { return app.Span().Class("score-boxes").Aria("hidden", "true").Text(boxes + " ") }),
-			app.Span().DataSet("val", "score."+s.ID).Text(s.Words())))
+			app.If(boxes != "", func() app.UI {
+				return app.Span().Class("score-boxes").Aria("hidden", "true").Text(words.Text(boxes + " "))
+			}),
+			app.Span().DataSet("val", "score."+s.ID).Text(words.Text(s.Words()))))
 }

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/words"
 )
 
 // SelectField asks for one of many answers with the phone's own list. For few answers use a ChoiceGroup.
@@ -40,7 +42,7 @@ func (s *SelectField) list() []app.UI {
 	for i := 0; i < len(s.Choices); {
 		c := s.Choices[i]
 		if c.Group == "" {
-			list = append(list, app.Option().Attr("value", c.Value).Selected(c.Value == s.Selected).Text(c.Label))
+			list = append(list, app.Option().Attr("value", c.Value).Selected(c.Value == s.Selected).Text(words.Text(c.Label)))
 			i++
 			continue
 		}
@@ -56,13 +58,13 @@ func (s *SelectField) list() []app.UI {
 
 func groupHTML(choices []Choice, selected string) string {
 	var b strings.Builder
-	b.WriteString(`<optgroup label="` + escape.EscapeString(choices[0].Group) + `">`)
+	b.WriteString(`<optgroup label="` + escape.EscapeString(words.T(choices[0].Group)) + `">`)
 	for _, c := range choices {
 		b.WriteString(`<option value="` + escape.EscapeString(c.Value) + `"`)
 		if c.Value == selected {
-			b.WriteString(` selected`)
+			b.WriteString(words.T(` selected`))
 		}
-		b.WriteString(`>` + escape.EscapeString(c.Label) + `</option>`)
+		b.WriteString(`>` + escape.EscapeString(words.T(c.Label)) + `</option>`)
 	}
 	return b.String() + `</optgroup>`
 }

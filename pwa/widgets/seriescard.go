@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -21,11 +22,11 @@ func SeriesCard(v present.SeriesView) app.UI {
 	return Card(v.Title,
 		app.P().Class("trend-verdict", "trend-"+v.Sign).Body(
 			app.Span().Class("trend-sign").Aria("hidden", "true").Body(app.Raw(`<svg viewBox="0 0 24 24" class="mark-svg" focusable="false">`+trendSigns[v.Sign]+`</svg>`)),
-			app.Span().Class("trend-word").DataSet("val", "trend-word").Text(v.Word)),
-		app.P().DataSet("val", "trend-words").Text(v.Words),
+			app.Span().Class("trend-word").DataSet("val", "trend-word").Text(words.Text(v.Word))),
+		app.P().DataSet("val", "trend-words").Text(words.Text(v.Words)),
 		Facts(facts(v.Facts)...),
 		drawing("plot-figure", v.Drawing),
-		app.P().Class("quiet").Text("Dots: sheets. Shaded: where half of them lie, dotted its middle. Full line: the trend; dashed: how steep or flat it may be."),
+		app.P().Class("quiet").Text(words.Text("Dots: sheets. Shaded: where half of them lie, dotted its middle. Full line: the trend; dashed: how steep or flat it may be.")),
 		trendTable(v),
 	)
 }
@@ -41,12 +42,12 @@ func facts(list []present.Fact) []app.UI {
 func trendTable(v present.SeriesView) app.UI {
 	return app.Div().Class("trend-table").Body(
 		app.Table().Class("plain-table").Body(
-			app.Caption().Text("The newest points"),
-			app.THead().Body(app.Tr().Body(app.Th().Scope("col").Text("Day"), app.Th().Scope("col").Text(v.Head))),
+			app.Caption().Text(words.Text("The newest points")),
+			app.THead().Body(app.Tr().Body(app.Th().Scope("col").Text(words.Text("Day")), app.Th().Scope("col").Text(words.Text(v.Head)))),
 			app.TBody().Body(app.Range(v.Rows).Slice(func(i int) app.UI {
-				return app.Tr().Body(app.Td().Text(v.Rows[i].Day), app.Td().Text(v.Rows[i].Value))
+				return app.Tr().Body(app.Td().Text(words.Text(v.Rows[i].Day)), app.Td().Text(words.Text(v.Rows[i].Value)))
 			}))),
 		app.If(v.Older > 0, func() app.UI {
-			return app.P().Class("quiet").Text(strconv.Itoa(v.Older) + " older points are not listed.")
+			return app.P().Class("quiet").Text(words.S("%s older points are not listed.", strconv.Itoa(v.Older)))
 		}))
 }

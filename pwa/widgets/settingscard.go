@@ -3,6 +3,7 @@ package widgets
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -31,8 +32,8 @@ func (s *SettingsCard) OnMount(ctx app.Context) { s.ctx = &ctx }
 // Render shows the parts from the top.
 func (s *SettingsCard) Render() app.UI {
 	c := s.Card
-	return app.Section().Class("settings").Aria("label", "Settings card").Body(
-		app.P().Class("visually-hidden").Role("status").Text(c.Summary),
+	return app.Section().Class("settings").Aria("label", words.Text("Settings card")).Body(
+		app.P().Class("visually-hidden").Role("status").Text(words.Text(c.Summary)),
 		s.stale(),
 		StandingBox(c.Standing),
 		WarningList(c.General),
@@ -60,7 +61,9 @@ func workTitle(list []present.Number) string {
 
 // also names the other tips that fit, above the choice among them.
 func (s *SettingsCard) also() app.UI {
-	return slot(s.Card.Tip.Also != "", func() app.UI { return app.P().Class("quiet").DataSet("val", "tip.also").Text(s.Card.Tip.Also) })
+	return slot(s.Card.Tip.Also != "", func() app.UI {
+		return app.P().Class("quiet").DataSet("val", "tip.also").Text(words.Text(s.Card.Tip.Also))
+	})
 }
 
 func (s *SettingsCard) tips() app.UI {
@@ -76,7 +79,7 @@ func (s *SettingsCard) stale() app.UI {
 	return slot(s.Stale != "", func() app.UI {
 		return app.P().Class("notice", "level-check").DataSet("stale", "true").Body(
 			app.Span().Class("notice-text").Body(MarkShape(MarkCheck), app.Text(" "),
-				app.Strong().Class("word").Text("Earlier card. "), app.Span().Text(s.Stale)))
+				app.Strong().Class("word").Text(words.Text("Earlier card. ")), app.Span().Text(words.Text(s.Stale))))
 	})
 }
 
@@ -110,9 +113,9 @@ func (s *SettingsCard) pair(o, f present.Number) app.UI {
 func (s *SettingsCard) flame() app.UI {
 	f := s.Card.Flame
 	return app.Section().Class("part").Body(
-		app.H2().Class("part-title").Text("Flame: "+f.Class),
+		app.H2().Class("part-title").Text(words.S("Flame: %s", f.Class)),
 		WarningList(f.Warnings),
-		app.P().Text(f.Look),
+		app.P().Text(words.Text(f.Look)),
 		app.Div().Class("pairs").Body(app.Range(f.Numbers()).Slice(func(i int) app.UI { return s.tile(f.Numbers()[i], false) })),
 		s.flameDrawing(),
 		BigLink("to-flame", "More about this flame", "/flame", Plain),
@@ -138,12 +141,12 @@ func (s *SettingsCard) flameDrawing() app.UI {
 	}
 	printed := s.Card.Flame.Printed
 	return app.Div().Class("stack").Body(FlameDrawing(s.Card.Flame.Drawing),
-		slot(printed != "", func() app.UI { return app.P().Class("quiet").Text(printed) }))
+		slot(printed != "", func() app.UI { return app.P().Class("quiet").Text(words.Text(printed)) }))
 }
 
 func (s *SettingsCard) tiles(title string, list []present.Number) app.UI {
 	return app.Section().Class("part").Body(
-		app.H2().Class("part-title").Text(title),
+		app.H2().Class("part-title").Text(words.Text(title)),
 		app.Div().Class("pairs").Body(
 			app.Range(list).Slice(func(i int) app.UI { return s.tile(list[i], i == 0) })),
 	)
@@ -164,8 +167,8 @@ func (s *SettingsCard) steps() app.UI {
 	list := s.Card.Steps
 	return app.Details().Class("fold").DataSet("val", "joint-steps").Body(
 		app.Summary().Class("fold-head").DataSet("act", "joint-steps").Body(
-			app.Span().Class("fold-title").Text("Order of work"), app.Span().Class("fold-note").Text("from cleaning to cooling"), app.Span().Class("more").Aria("hidden", "true")),
+			app.Span().Class("fold-title").Text(words.Text("Order of work")), app.Span().Class("fold-note").Text(words.Text("from cleaning to cooling")), app.Span().Class("more").Aria("hidden", "true")),
 		app.Ol().Class("fold-body", "stack", "steps").Body(app.Range(list).Slice(func(i int) app.UI {
-			return app.Li().Body(app.Strong().Text(list[i].Name+". "), app.Text(list[i].Text), app.Span().Class("warning-source").Text(" Source: "+list[i].Source+"."))
+			return app.Li().Body(app.Strong().Text(words.Text(list[i].Name+". ")), app.Text(words.Text(list[i].Text)), app.Span().Class("warning-source").Text(words.S(" Source: %s.", list[i].Source)))
 		})))
 }

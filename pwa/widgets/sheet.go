@@ -1,6 +1,10 @@
 package widgets
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/words"
+)
 
 // Sheet is a panel over the page. It takes the focus, holds it, gives it back, and closes by its button or Escape.
 type Sheet struct {
@@ -52,7 +56,7 @@ func (s *Sheet) Render() app.UI {
 		On("cancel", s.onCancel).Body(
 		app.Div().Class("sheet-in").Body(
 			emergencyLink(s.ID+"-emergency").Class("sheet-emergency"),
-			app.H2().Class("sheet-title").ID(s.titleID()).TabIndex(-1).Text(s.Title),
+			app.H2().Class("sheet-title").ID(s.titleID()).TabIndex(-1).Text(words.Text(s.Title)),
 			app.Div().Class("sheet-body").Body(s.content()...),
 			&BigButton{Act: s.ID + "-close", Label: "Close", Kind: Main, OnPress: s.onPress},
 		),

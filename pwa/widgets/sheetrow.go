@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -74,9 +75,9 @@ func (r *SheetRow) when() string {
 		parts = append(parts, r.Line.When)
 	}
 	if r.Line.Drill != "" {
-		parts = append(parts, "Drill: "+r.Line.Drill)
+		parts = append(parts, words.S("Drill: %s", r.Line.Drill))
 	}
-	return strings.Join(append(parts, r.Line.Tags...), " · ")
+	return words.Join(append(parts, r.Line.Tags...), " · ")
 }
 
 func (r *SheetRow) onClick(ctx app.Context, _ app.Event) {
@@ -115,6 +116,6 @@ func scoreHTML(m present.ScoreMark) string {
 	if m.Level < 0 {
 		b.WriteString(`<path class="score-none" d="M6 12h21"/>`)
 	}
-	b.WriteString(`</svg></span><span class="score-word">` + escape.EscapeString(m.Word) + `</span></span>`)
+	b.WriteString(`</svg></span><span class="score-word">` + escape.EscapeString(words.T(m.Word)) + `</span></span>`)
 	return b.String()
 }

@@ -4,6 +4,8 @@ import (
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/words"
 )
 
 // SmallButton is a lesser action beside a text. A second tap within 400 ms is ignored.
@@ -23,7 +25,7 @@ func (b *SmallButton) CompoID() string { return "small-" + b.Act }
 
 // Render shows the label.
 func (b *SmallButton) Render() app.UI {
-	return app.Button().Type("button").Class("small").ID(b.ID).DataSet("act", b.Act).OnClick(b.onClick).Text(b.Label)
+	return app.Button().Type("button").Class("small").ID(b.ID).DataSet("act", b.Act).OnClick(b.onClick).Text(words.Text(b.Label))
 }
 
 func (b *SmallButton) onClick(ctx app.Context, _ app.Event) {

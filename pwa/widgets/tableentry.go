@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -18,9 +19,9 @@ func TableEntries(list []present.TableEntry) app.UI {
 
 func entryHTML(e present.TableEntry) string {
 	var b strings.Builder
-	b.WriteString(`<article class="entry"><h3 class="entry-name">` + escape.EscapeString(e.Name) + `</h3>`)
+	b.WriteString(`<article class="entry"><h3 class="entry-name">` + escape.EscapeString(words.T(e.Name)) + `</h3>`)
 	if e.Table != "" {
-		b.WriteString(`<p class="entry-table">` + escape.EscapeString(e.Table) + `</p>`)
+		b.WriteString(`<p class="entry-table">` + escape.EscapeString(words.T(e.Table)) + `</p>`)
 	}
 	b.WriteString(swatches(e))
 	if e.Differ {
@@ -34,18 +35,18 @@ func entryHTML(e present.TableEntry) string {
 }
 
 func valueHTML(v present.TableValue) string {
-	text := `<li class="entry-value"><span class="entry-text">` + escape.EscapeString(v.Text) + `</span>`
+	text := `<li class="entry-value"><span class="entry-text">` + escape.EscapeString(words.T(v.Text)) + `</span>`
 	if v.When != "" {
-		text += ` <span class="entry-when">` + escape.EscapeString(v.When) + `</span>`
+		text += ` <span class="entry-when">` + escape.EscapeString(words.T(v.When)) + `</span>`
 	}
 	if v.Note != "" {
-		text += `<span class="entry-note">` + escape.EscapeString(upperFirst(v.Note)) + `.</span>`
+		text += `<span class="entry-note">` + escape.EscapeString(words.Capital(v.Note)) + `.</span>`
 	}
 	class, sign := "entry-from", ""
 	if v.Memory {
 		class, sign = "entry-from entry-memory", `<span aria-hidden="true">? </span>`
 	}
-	return text + `<span class="` + class + `">` + sign + escape.EscapeString(upperFirst(v.Trust)+": "+v.Source) + `</span></li>`
+	return text + `<span class="` + class + `">` + sign + escape.EscapeString(words.Capital(v.Trust)+": "+words.T(v.Source)) + `</span></li>`
 }
 
 // swatches are drawn as SVG: a style in the page is forbidden. They say in words what light they are for.
@@ -60,15 +61,8 @@ func swatches(e present.TableEntry) string {
 }
 
 func swatch(colour, light, name string) string {
-	return `<figure class="swatch"><svg viewBox="0 0 120 48" class="swatch-svg" role="img" aria-label="` + escape.EscapeString(name+", "+light) +
-		`" focusable="false"><rect width="120" height="48" rx="4" fill="` + escape.EscapeString(colour) + `"/></svg><figcaption>` + light + `</figcaption></figure>`
-}
-
-func upperFirst(s string) string {
-	if s == "" || s[0] < 'a' || s[0] > 'z' {
-		return s
-	}
-	return string(s[0]-'a'+'A') + s[1:]
+	return `<figure class="swatch"><svg viewBox="0 0 120 48" class="swatch-svg" role="img" aria-label="` + escape.EscapeString(words.S("%s, %s", name, light)) +
+		`" focusable="false"><rect width="120" height="48" rx="4" fill="` + escape.EscapeString(colour) + `"/></svg><figcaption>` + words.T(light) + `</figcaption></figure>`
 }
 
 // TableCaution stands before the entries it is about.
@@ -80,6 +74,6 @@ func TableCaution(h present.TableHead) app.UI {
 
 // BackLink leads to the place a page belongs to.
 func BackLink(act, label, href string) app.UI {
-	return app.Nav().Class("back").Aria("label", "Back").Body(
-		app.A().Class("back-link").DataSet("act", act).Href(href).Body(app.Span().Aria("hidden", "true").Text("‹ "), app.Text(label)))
+	return app.Nav().Class("back").Aria("label", words.Text("Back")).Body(
+		app.A().Class("back-link").DataSet("act", act).Href(href).Body(app.Span().Aria("hidden", "true").Text("‹ "), app.Text(words.Text(label))))
 }

@@ -1,6 +1,10 @@
 package widgets
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/calc/words"
+)
 
 // TextArea takes words of several lines, in any writing direction. It keeps the raw text as a NumberField does.
 type TextArea struct {
@@ -41,7 +45,7 @@ func (f *TextArea) Render() app.UI {
 	box := fieldBox{id: f.ID, label: f.Label, help: f.Help, err: f.Err}
 	return box.render(app.Textarea().ID(f.ID).Class("input", "area").DataSet("act", f.Act).Dir("auto").Rows(areaRows).
 		Aria("describedby", box.describe()).Aria("invalid", box.invalid()).
-		OnInput(f.onInput).Text(f.raw.attribute(f.Value)))
+		OnInput(f.onInput).Text(words.Text(f.raw.attribute(f.Value))))
 }
 
 // areaRows is the height in lines before anything is typed; the style sheet lets it grow with the text where the browser can.

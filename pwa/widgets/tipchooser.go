@@ -3,6 +3,7 @@ package widgets
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -21,7 +22,7 @@ func TipChoices(l present.TipList, onChoose func(app.Context, string)) app.UI {
 		&ChoiceGroup{ID: "setup-tip", Act: "setup-tip", Label: "Tip to fit", Choices: list, Selected: l.Selected, OnChoose: onChoose},
 		app.If(len(l.Unfit) > 0, func() app.UI {
 			return app.Div().DataSet("val", "tips.unfit").Body(
-				app.P().Class("field-label").Text("These do not fit"),
+				app.P().Class("field-label").Text(words.Text("These do not fit")),
 				app.Dl().Class("facts").Body(app.Range(l.Unfit).Slice(func(i int) app.UI { return Fact(l.Unfit[i].Name, l.Unfit[i].Text, "") })))
 		}))
 }

@@ -3,6 +3,7 @@ package widgets
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -22,8 +23,8 @@ func (t *TipTag) Render() app.UI {
 			drawing("tip-tag", t.Tip.Drawing),
 			app.Span().Class("tip-words").Body(
 				app.Span().Class("tile-label").Body(
-					app.Text("Fit tip "), app.Strong().DataSet("val", t.Tip.Key).Text(t.Tip.Label)),
-				app.Span().Class("tile-note").Text(t.Tip.Hole),
+					app.Text(words.Text("Fit tip ")), app.Strong().DataSet("val", t.Tip.Key).Text(words.Text(t.Tip.Label))),
+				app.Span().Class("tile-note").Text(words.Text(t.Tip.Hole)),
 				KindLabel(t.Tip.Kind, t.Tip.Memory),
 			),
 		),

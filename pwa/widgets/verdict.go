@@ -3,6 +3,7 @@ package widgets
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -24,10 +25,10 @@ func Verdict(v present.LeakVerdict, soFar bool) app.UI {
 	return app.Section().Class("verdict", "verdict-"+v.Sign).DataSet("act", "leak-verdict").TabIndex(-1).Body(
 		app.H2().Class("verdict-head").Body(
 			app.Span().Class("verdict-sign").Aria("hidden", "true").Body(app.Raw(`<svg viewBox="0 0 48 48" class="verdict-svg" focusable="false">`+verdictPaths[v.Sign]+`</svg>`)),
-			app.Span().Class("verdict-word").DataSet("val", "leak.verdict").Text(v.Word),
-			app.If(when != "", func() app.UI { return app.Span().Class("verdict-when").Text(when) }),
+			app.Span().Class("verdict-word").DataSet("val", "leak.verdict").Text(words.Text(v.Word)),
+			app.If(when != "", func() app.UI { return app.Span().Class("verdict-when").Text(words.Text(when)) }),
 		),
-		app.P().Class("verdict-lead").DataSet("val", "leak.lead").Text(v.Lead),
+		app.P().Class("verdict-lead").DataSet("val", "leak.lead").Text(words.Text(v.Lead)),
 		WarningList(v.Warnings),
 		FactList(v.Facts),
 	)
@@ -45,9 +46,9 @@ func StepList(steps []present.Step) app.UI {
 	return app.Ol().Class("steps").Body(app.Range(steps).Slice(func(i int) app.UI {
 		s := steps[i]
 		return app.Li().Body(
-			app.P().Class("step-text").Text(s.Text),
-			app.If(s.Why != "", func() app.UI { return app.P().Class("quiet").Text(s.Why) }),
-			app.P().Class("step-source").Text("Source: "+s.Source+"."))
+			app.P().Class("step-text").Text(words.Text(s.Text)),
+			app.If(s.Why != "", func() app.UI { return app.P().Class("quiet").Text(words.Text(s.Why)) }),
+			app.P().Class("step-source").Text(words.S("Source: %s.", s.Source)))
 	}))
 }
 
@@ -57,14 +58,14 @@ func TrendPlot(d present.Drawing) app.UI { return drawing("trend-figure", d) }
 // HoseName shows the name of a line beside its colour.
 func HoseName(hose present.Hose, name string) app.UI {
 	return app.Span().Class("rig-line").Body(
-		app.Span().Class("hose-dot", hose.Class).Aria("hidden", "true"), app.Span().Text(name))
+		app.Span().Class("hose-dot", hose.Class).Aria("hidden", "true"), app.Span().Text(words.Text(name)))
 }
 
 // CountDown shows what is left of a timer in big digits, with a bar of how much has passed, in hundredths.
 func CountDown(left, word string, passed int) app.UI {
 	return app.Div().Class("countdown").Role("timer").Aria("live", "off").Body(
-		app.P().Class("countdown-digits").DataSet("val", "timer.left").Text(left),
-		app.P().Class("countdown-word").DataSet("val", "timer.word").Text(word),
-		app.Progress().Class("countdown-bar").Max(100).Value(passed).Aria("label", "time passed"),
+		app.P().Class("countdown-digits").DataSet("val", "timer.left").Text(words.Text(left)),
+		app.P().Class("countdown-word").DataSet("val", "timer.word").Text(words.Text(word)),
+		app.Progress().Class("countdown-bar").Max(100).Value(passed).Aria("label", words.Text("time passed")),
 	)
 }

@@ -1,10 +1,9 @@
 package widgets
 
 import (
-	"strings"
-
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 )
 
@@ -41,8 +40,8 @@ func textBox(m Mark, list []present.Warning) app.UI {
 				app.Div().Class("warning-body").Body(
 					app.Range(list).Slice(func(i int) app.UI {
 						return app.P().DataSet("warning", list[i].Code).Body(
-							app.If(i == 0, func() app.UI { return app.Strong().Class("word").Text(list[i].Word + ". ") }),
-							app.Span().Class("warning-text").Text(list[i].Text),
+							app.If(i == 0, func() app.UI { return app.Strong().Class("word").Text(words.Text(list[i].Word + ". ")) }),
+							app.Span().Class("warning-text").Text(words.Text(list[i].Text)),
 							app.If(i == len(list)-1, more))
 					})),
 			),
@@ -58,7 +57,7 @@ func notes(list []present.Warning) app.UI {
 	}
 	return slot(len(list) > 0, func() app.UI {
 		return app.Details().Class("warning", "level-note").Body(
-			app.Summary().Class("warning-head").Body(MarkShape(MarkNote), app.P().Class("warning-body", "word").Text(present.CountWarnings(list)), more()),
+			app.Summary().Class("warning-head").Body(MarkShape(MarkNote), app.P().Class("warning-body", "word").Text(words.Text(present.CountWarnings(list))), more()),
 			app.Div().Class("drawer-body").Body(app.Range(list).Slice(func(i int) app.UI { return WarningCard(list[i]) })),
 		)
 	})
@@ -67,17 +66,17 @@ func notes(list []present.Warning) app.UI {
 // more is the sign that a tap opens something; the browser tells screen readers itself.
 func more() app.UI { return app.Span().Class("more").Aria("hidden", "true") }
 
-func source(w present.Warning) app.UI { return app.Li().Text("Source: " + w.Source + ".") }
+func source(w present.Warning) app.UI { return app.Li().Text(words.S("Source: %s.", w.Source)) }
 
 // WarningCard shows one warning with its source in sight.
 func WarningCard(w present.Warning) app.UI {
 	return app.Div().Class("warning", "warning-card", "level-"+w.Level).Role("note").DataSet("warning", w.Code).Body(
 		MarkShape(Mark(w.Level)),
 		app.P().Class("warning-body").Body(
-			app.Strong().Class("word").Text(w.Word+". "),
-			app.Span().Class("warning-text").Text(w.Text),
+			app.Strong().Class("word").Text(words.Text(w.Word+". ")),
+			app.Span().Class("warning-text").Text(words.Text(w.Text)),
 			app.If(w.Source != "", func() app.UI {
-				return app.Span().Class("warning-source").Text(" Source: " + w.Source + ".")
+				return app.Span().Class("warning-source").Text(words.S(" Source: %s.", w.Source))
 			}),
 		),
 	)
@@ -90,16 +89,16 @@ func StandingBox(list []present.Warning) app.UI {
 		return app.Details().Class("warning", "level-caution").Body(
 			app.Summary().Class("warning-head").DataSet("act", "setup-cautions").Body(
 				MarkShape(MarkCaution),
-				app.P().Class("warning-body").Body(app.Strong().Class("word").Text(list[0].Word+": "), app.Span().Class("warning-text").Text(shorts(list)), more())),
+				app.P().Class("warning-body").Body(app.Strong().Class("word").Text(words.Text(list[0].Word+": ")), app.Span().Class("warning-text").Text(words.Text(shorts(list))), more())),
 			app.Div().Class("drawer-body").Body(app.Range(list).Slice(func(i int) app.UI { return WarningCard(list[i]) })),
 		)
 	})
 }
 
 func shorts(list []present.Warning) string {
-	words := make([]string, 0, len(list))
+	said := make([]string, 0, len(list))
 	for _, w := range list {
-		words = append(words, w.Short)
+		said = append(said, w.Short)
 	}
-	return strings.Join(words, "; ") + "."
+	return words.Join(said, "; ") + "."
 }
