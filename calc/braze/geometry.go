@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Area is what the filler has to wet between the parts of one joint, m²: seam × overlap, or the inside of a socket.
@@ -75,5 +76,5 @@ func trimmed(v float64, digits int) string {
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}
-	return s
+	return words.Number(s)
 }

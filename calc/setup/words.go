@@ -45,7 +45,7 @@ func number(v float64) string {
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}
-	return s
+	return words.Number(s)
 }
 
 // Quantities stand in both unit systems, as units.System.Say takes them.

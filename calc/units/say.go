@@ -156,7 +156,7 @@ func (p phrase) in(q Quantity, u Unit) string {
 		if !ok || err != nil {
 			return p.text
 		}
-		numbers = append(numbers, FormatNumber(q, si, u, textRatio))
+		numbers = append(numbers, words.Number(FormatNumber(q, si, u, textRatio)))
 	}
 	return p.before + withSymbol(strings.Join(numbers, p.join), u)
 }

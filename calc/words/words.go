@@ -12,6 +12,7 @@ package words
 
 import (
 	"fmt"
+	"io"
 	"slices"
 	"strconv"
 	"strings"
@@ -45,19 +46,31 @@ func T(english string) string {
 	return english
 }
 
+// decimal is a number that package fmt writes with the sign of the language between whole and rest.
+type decimal float64
+
+// Format writes it by any verb of a number.
+func (d decimal) Format(s fmt.State, verb rune) {
+	_, _ = io.WriteString(s, Number(fmt.Sprintf(fmt.FormatString(s, verb), float64(d))))
+}
+
 // Text is an English text that says itself in the language in use when it is shown.
 type Text string
 
 // String is T of the text.
 func (t Text) String() string { return T(string(t)) }
 
-// F says a text with verbs of package fmt in it. What is text among args is looked up too.
+// F says a text with verbs of package fmt in it. What is text among args is looked up too, and a float64 has
+// the decimal sign of the language.
 func F(english string, args ...any) string {
 	if catalogue != nil {
 		args = slices.Clone(args)
 		for i, arg := range args {
-			if text, ok := arg.(string); ok {
-				args[i] = T(text)
+			switch v := arg.(type) {
+			case string:
+				args[i] = T(v)
+			case float64:
+				args[i] = decimal(v)
 			}
 		}
 	}

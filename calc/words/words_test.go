@@ -33,13 +33,14 @@ func TestEnglish_isTheKeyItself(t *testing.T) {
 }
 
 func TestAnotherLanguage_isLookedUpAndTheRestStaysEnglish(t *testing.T) {
-	speak(t, German, "oxygen\x00Sauerstoff\x00%s of %s\x00%[2]s: %[1]s\x00%d sheets\x00%d Blätter\x00one sheet\x00ein Blatt\x00, or \x00 oder \x00%s at %d\x00%s bei %d")
+	speak(t, German, "oxygen\x00Sauerstoff\x00%s of %s\x00%[2]s: %[1]s\x00%d sheets\x00%d Blätter\x00one sheet\x00ein Blatt\x00, or \x00 oder \x00%s at %d\x00%s bei %d\x00%6.2f of %v\x00%6.2f von %v")
 	for _, c := range []struct{ got, want string }{
 		{T("oxygen"), "Sauerstoff"},
 		{T("acetylene"), "acetylene"},
 		{Text("oxygen").String(), "Sauerstoff"},
 		{S("%s of %s", "2 m³", "oxygen"), "Sauerstoff: 2 m³"},
 		{F("%s at %d", "oxygen", 3), "Sauerstoff bei 3"},
+		{F("%6.2f of %v", 1.5, 2.25), "  1,50 von 2,25"},
 		{N(1, "one sheet", "%d sheets"), "ein Blatt"},
 		{N(2, "one sheet", "%d sheets"), "2 Blätter"},
 		{Count(1, "sheet") + Count(2, "sheet"), "1 sheet2 Blätter"},

@@ -58,9 +58,9 @@ func (b *Bench) health() app.UI {
 // byteSize writes a size in the unit that keeps it short.
 func byteSize(n int64) string {
 	if n >= 1e9 {
-		return words.S("%s GB", strconv.FormatFloat(float64(n)/1e9, 'f', 1, 64))
+		return words.S("%s GB", words.Number(strconv.FormatFloat(float64(n)/1e9, 'f', 1, 64)))
 	}
-	return words.S("%s MB", strconv.FormatFloat(float64(n)/1e6, 'f', 1, 64))
+	return words.S("%s MB", words.Number(strconv.FormatFloat(float64(n)/1e6, 'f', 1, 64)))
 }
 
 // fileButton lets a person pick one file and sends its content as an import.

@@ -28,7 +28,7 @@ func airFlow(m3s float64, o Options) string {
 }
 
 func size(m units.Length, o Options) string {
-	return units.Format(units.QuantityThickness, float64(m), o.Units.Unit(units.QuantityThickness), 0)
+	return words.Number(units.Format(units.QuantityThickness, float64(m), o.Units.Unit(units.QuantityThickness), 0))
 }
 
 // NewAir writes the answer about a room.
@@ -81,7 +81,7 @@ func NewPreheat(p heat.Preheat, o Options) BenchAnswer {
 	a := BenchAnswer{Word: "No preheat is asked for", Under: words.S("Source: %s", p.Source)}
 	if p.Lowest > 0 {
 		a.Word = "Preheat, and between passes never below"
-		a.Number = units.Format(units.QuantityTemperature, float64(p.Lowest), o.Units.Unit(units.QuantityTemperature), 0)
+		a.Number = words.Number(units.Format(units.QuantityTemperature, float64(p.Lowest), o.Units.Unit(units.QuantityTemperature), 0))
 	}
 	if p.FromMemory {
 		a.Under = words.S("From memory, not checked; it only makes the table stricter. %s", a.Under)

@@ -15,7 +15,7 @@ func (b *builder) money(v float64) string {
 	if v < 0.1 && v > 0 {
 		digits = 3
 	}
-	return b.opt.Currency + strconv.FormatFloat(v, 'f', digits, 64)
+	return b.opt.Currency + words.Number(strconv.FormatFloat(v, 'f', digits, 64))
 }
 
 func (b *builder) moneyBand(v units.Band) string {

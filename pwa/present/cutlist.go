@@ -159,7 +159,7 @@ func (w cutListWriter) facts() []Fact {
 	list := []Fact{banded("Cutting, by hand", "cuts.time", t, r.Time), banded("Preheating, all starts", "cuts.start", t, r.Start),
 		banded("Oxygen", "cuts.oxygen", w.b.scaler.of("oxygen.x_std_m3"), r.Oxygen), banded(words.Capital(w.fuel), "cuts.fuel", w.b.scaler.of("fuel.x_std_m3"), r.Fuel)}
 	if r.Cost != nil {
-		list = append(list, Fact{"Gas costs", w.opt.Currency + strconv.FormatFloat(*r.Cost, 'f', 2, 64), "cuts.cost"})
+		list = append(list, Fact{"Gas costs", w.opt.Currency + words.Number(strconv.FormatFloat(*r.Cost, 'f', 2, 64)), "cuts.cost"})
 	}
 	return list
 }

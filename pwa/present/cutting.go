@@ -91,7 +91,7 @@ func (b *builder) ironShare(c *setup.Cutting) Number {
 
 // heatRatio says whether a started cut goes on with the fuel shut, and at which thickness.
 func (b *builder) heatRatio(c *setup.Cutting) Number {
-	text := func(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
+	text := func(v float64) string { return words.Number(strconv.FormatFloat(v, 'f', 2, 64)) }
 	n := b.words(setup.KeyHeatRatio, "With the fuel shut: heat freed over heat needed", text(c.HeatRatio))
 	p := b.card.Provenance[setup.KeyHeatRatio]
 	n.Band = words.S("%s to %s", text(p.Low), text(p.High))

@@ -120,7 +120,7 @@ func (b *builder) byVolume(molar string) string {
 // shown is a number as it is read off the card, rounding and all; 0 for what is no number.
 func (b *builder) shown(key string, si float64) float64 {
 	text, _ := b.scaler.of(key).number(si)
-	v, err := strconv.ParseFloat(strings.ReplaceAll(text, "\u00a0", ""), 64)
+	v, err := strconv.ParseFloat(strings.NewReplacer("\u00a0", "", ",", ".").Replace(text), 64)
 	if err != nil {
 		return 0
 	}
@@ -170,7 +170,7 @@ func oneDigit(v float64) string {
 	}
 	power := math.Pow(10, math.Floor(math.Log10(v)))
 	// The slack keeps 0.3 from becoming 0.2 by the last bit of the division.
-	return strconv.FormatFloat(math.Floor(v/power+1e-9)*power, 'f', max(0, -int(math.Floor(math.Log10(v)))), 64)
+	return words.Number(strconv.FormatFloat(math.Floor(v/power+1e-9)*power, 'f', max(0, -int(math.Floor(math.Log10(v)))), 64))
 }
 
 // decimal writes a number with at most so many decimals.
@@ -179,7 +179,7 @@ func decimal(v float64, places int) string {
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}
-	return s
+	return words.Number(s)
 }
 
 // flameInput gathers what the drawing needs; without a hole or a burning velocity there is no cone to draw.

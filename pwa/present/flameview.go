@@ -51,7 +51,7 @@ func NewFlameView(s FlameScene, o Options) FlameView {
 func ratioText(ratio float64) string { return words.S("%s to 1", decimal(ratio, 2)) }
 
 func temperatureText(k float64, o Options) string {
-	return units.Format(units.QuantityTemperature, k, o.Units.Unit(units.QuantityTemperature), 0)
+	return words.Number(units.Format(units.QuantityTemperature, k, o.Units.Unit(units.QuantityTemperature), 0))
 }
 
 // boundText says what an equilibrium temperature is worth.
@@ -190,6 +190,6 @@ func FlameTip(tip string, q setup.FlameQuestion, o Options) string {
 	if tip != "" {
 		return words.S("Tip %s of your card, %s.", tip, flow)
 	}
-	hole := units.Format(units.QuantityBore, q.OrificeDiameterM, o.Units.Unit(units.QuantityBore), 0)
+	hole := words.Number(units.Format(units.QuantityBore, q.OrificeDiameterM, o.Units.Unit(units.QuantityBore), 0))
 	return words.S("An example: a hole of %s with %s. Setup shows your own tip.", hole, flow)
 }

@@ -64,9 +64,9 @@ func (b *builder) gap(j *setup.Joining) Number {
 func (b *builder) thin(m float64) string {
 	u := b.short(units.QuantityThickness).unit
 	if u.Symbol() == "in" {
-		return strconv.FormatFloat(m/units.Inch, 'f', 3, 64)
+		return words.Number(strconv.FormatFloat(m/units.Inch, 'f', 3, 64))
 	}
-	return strconv.FormatFloat(m*1000, 'f', 2, 64)
+	return words.Number(strconv.FormatFloat(m*1000, 'f', 2, 64))
 }
 
 // coarse writes a distance that is held by eye: in whole millimetres, or as it is printed.
@@ -144,11 +144,11 @@ func (b *builder) grams(kg float64) string {
 func significant(v float64) string {
 	switch {
 	case v >= 10:
-		return strconv.FormatFloat(v, 'f', 0, 64)
+		return words.Number(strconv.FormatFloat(v, 'f', 0, 64))
 	case v >= 1:
-		return strconv.FormatFloat(v, 'f', 1, 64)
+		return words.Number(strconv.FormatFloat(v, 'f', 1, 64))
 	}
-	return strconv.FormatFloat(v, 'g', 1, 64)
+	return words.Number(strconv.FormatFloat(v, 'g', 1, 64))
 }
 
 // stepNames head the steps.

@@ -73,7 +73,7 @@ func compareNumber(d journal.Difference, v *float64, o Options) string {
 	case v == nil:
 		return ""
 	case d.Quantity == "score":
-		return strings.TrimSuffix(strconv.FormatFloat(*v, 'f', 1, 64), ".0")
+		return words.Number(strings.TrimSuffix(strconv.FormatFloat(*v, 'f', 1, 64), ".0"))
 	}
 	return quantityText(d, *v, o)
 }
@@ -90,12 +90,12 @@ func quantityText(d journal.Difference, v float64, o Options) string {
 		if q == units.QuantityLength {
 			u = o.Units.Unit(units.QuantityThickness) // rods and beads are no rooms
 		}
-		return units.Format(q, v, u, gas.Oxygen.StandardRatio())
+		return words.Number(units.Format(q, v, u, gas.Oxygen.StandardRatio()))
 	}
 	return trimmed(v)
 }
 
-func trimmed(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
+func trimmed(v float64) string { return words.Number(strconv.FormatFloat(v, 'g', 4, 64)) }
 
 // changeText is by how much a number grew from A to B; "" when it did not.
 func changeText(d journal.Difference, o Options) string {
@@ -114,5 +114,5 @@ func changeText(d journal.Difference, o Options) string {
 	if d.Relative == nil || d.Quantity == "score" {
 		return text
 	}
-	return text + " (" + sign + strconv.FormatFloat(100*math.Abs(*d.Relative), 'f', 0, 64) + " %)"
+	return text + " (" + sign + words.Number(strconv.FormatFloat(100*math.Abs(*d.Relative), 'f', 0, 64)) + " %)"
 }

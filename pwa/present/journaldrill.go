@@ -47,7 +47,7 @@ func DrillFacts(d journal.Drill, p journal.DrillProgress, o Options) []Fact {
 	add("Aim", d.Aim, "drill-aim")
 	add("What to look for", d.Look, "drill-look")
 	sheets, score := d.MoveOn()
-	add("When to move on", words.S("The last %s sheets in a row with an overall score of %s or better", strconv.Itoa(sheets), strconv.FormatFloat(score, 'f', -1, 64)), "drill-moveon")
+	add("When to move on", words.S("The last %s sheets in a row with an overall score of %s or better", strconv.Itoa(sheets), words.Number(strconv.FormatFloat(score, 'f', -1, 64))), "drill-moveon")
 	var parts []string
 	for _, text := range []string{journal.Name(d.Work), journal.Name(d.Metal), Thickness(d.ThicknessM, o), journal.Name(d.Joint), journal.Name(d.Position)} {
 		if text != "" {
@@ -57,7 +57,7 @@ func DrillFacts(d journal.Drill, p journal.DrillProgress, o Options) []Fact {
 	add("Practised on", words.Join(parts, ", "), "drill-on")
 	add("Flame", journal.Name(d.Flame), "drill-flame")
 	if p.Sheets > 0 {
-		add("Last and best", words.S("%s and %s, of %s scored", strconv.FormatFloat(p.Last, 'f', 1, 64), strconv.FormatFloat(p.Best, 'f', 1, 64), strconv.Itoa(p.Sheets)), "drill-best")
+		add("Last and best", words.S("%s and %s, of %s scored", words.Number(strconv.FormatFloat(p.Last, 'f', 1, 64)), words.Number(strconv.FormatFloat(p.Best, 'f', 1, 64)), strconv.Itoa(p.Sheets)), "drill-best")
 	}
 	if p.Unrated > 0 {
 		add("Without an overall score", words.S("%s: give at least %s scores", words.Count(p.Unrated, "sheet"), strconv.Itoa(journal.NeedScores)), "drill-unrated")

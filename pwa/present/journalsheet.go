@@ -104,7 +104,7 @@ func sheetFacts(s journal.Sheet, drill string, o Options) []Fact {
 	add("Rod", strings.TrimSpace(words.Join([]string{s.Filler, sheetNumber(s, "filler_diameter_m", o)}, " ")), "filler")
 	add("Flux", s.Flux, "flux")
 	if v, ok := s.TravelSpeed(); ok {
-		speed := units.Format(units.QuantitySpeed, v, o.Units.Unit(units.QuantitySpeed), 0)
+		speed := words.Number(units.Format(units.QuantitySpeed, v, o.Units.Unit(units.QuantitySpeed), 0))
 		add("Travel", speed+" ("+sheetNumber(s, "travel_length_m", o)+" in "+sheetNumber(s, "travel_s", o)+")", "travel")
 	} else {
 		number("Travel, length", "travel_length_m")
@@ -171,7 +171,7 @@ func sheetNumber(s journal.Sheet, field string, o Options) string {
 			g = known
 		}
 	}
-	return units.Format(q, *v, unit, g.StandardRatio())
+	return words.Number(units.Format(q, *v, unit, g.StandardRatio()))
 }
 
 // sheetUnit is the unit a number of a sheet is shown in: small lengths in small units, as they are measured at the bench.
@@ -234,7 +234,7 @@ func DifferenceTexts(d journal.Difference, o Options) (a, b string) {
 	write := func(text string, v *float64) string {
 		switch {
 		case v != nil && d.Quantity == "score":
-			return words.S("%s of %s", strconv.FormatFloat(*v, 'f', 0, 64), strconv.Itoa(journal.MaxScore))
+			return words.S("%s of %s", words.Number(strconv.FormatFloat(*v, 'f', 0, 64)), strconv.Itoa(journal.MaxScore))
 		case v != nil:
 			return sheetNumber(journal.Sheet{}.WithNumber(d.Field, v), d.Field, o)
 		case d.Field == "at":

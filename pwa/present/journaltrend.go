@@ -115,13 +115,13 @@ func measureWriter(m journal.Measure, o Options) writer {
 	case journal.ByGas:
 		return quantityWriter("Oxygen and fuel used", units.QuantityStandardVolume, o)
 	}
-	return writer{head: "Score (0 to 4)", number: func(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }}
+	return writer{head: "Score (0 to 4)", number: func(v float64) string { return words.Number(strconv.FormatFloat(v, 'f', 1, 64)) }}
 }
 
 func quantityWriter(name string, q units.Quantity, o Options) writer {
 	u := o.Units.Unit(q)
 	// The two gases differ by less than a hundredth in what a cubic foot of them is: oxygen stands for both.
-	return writer{head: name + " (" + u.Symbol() + ")", unit: u.Symbol(), number: func(v float64) string { return units.FormatNumber(q, v, u, gas.Oxygen.StandardRatio()) }}
+	return writer{head: name + " (" + u.Symbol() + ")", unit: u.Symbol(), number: func(v float64) string { return words.Number(units.FormatNumber(q, v, u, gas.Oxygen.StandardRatio())) }}
 }
 
 func (w writer) text(v float64) string {
@@ -138,7 +138,7 @@ func (w writer) change(v float64) string {
 		sign = "−"
 	}
 	if w.unit == "" {
-		return sign + strconv.FormatFloat(math.Abs(v), 'f', 2, 64)
+		return sign + words.Number(strconv.FormatFloat(math.Abs(v), 'f', 2, 64))
 	}
 	return sign + w.text(math.Abs(v))
 }

@@ -132,20 +132,20 @@ func lead(in LeakInput, o Options) string {
 // leakFlow writes flows of a gas in the owner's units.
 func leakFlow(g gas.Gas, o Options) func(float64) string {
 	return func(si float64) string {
-		return units.Format(units.QuantityStandardFlow, si, o.Units.Unit(units.QuantityStandardFlow), g.StandardRatio())
+		return words.Number(units.Format(units.QuantityStandardFlow, si, o.Units.Unit(units.QuantityStandardFlow), g.StandardRatio()))
 	}
 }
 
 // LeakFlow writes a flow of a gas in the owner's units.
 func LeakFlow(si float64, ratio units.StandardRatio, o Options) string {
-	return units.Format(units.QuantityStandardFlow, si, o.Units.Unit(units.QuantityStandardFlow), ratio)
+	return words.Number(units.Format(units.QuantityStandardFlow, si, o.Units.Unit(units.QuantityStandardFlow), ratio))
 }
 
 // leakFacts are the numbers of the test.
 func leakFacts(in LeakInput, o Options) []Fact {
 	flow := leakFlow(in.Gas, o)
 	bare := func(si float64) string {
-		return units.FormatNumber(units.QuantityStandardFlow, si, o.Units.Unit(units.QuantityStandardFlow), in.Gas.StandardRatio())
+		return words.Number(units.FormatNumber(units.QuantityStandardFlow, si, o.Units.Unit(units.QuantityStandardFlow), in.Gas.StandardRatio()))
 	}
 	var list []Fact
 	if in.Sized {
@@ -163,7 +163,7 @@ func leakFacts(in LeakInput, o Options) []Fact {
 	}
 	list = append(list, Fact{"Allowed", allowed, "leak.allowed"}, Fact{"Time between first and last reading", Span(in.Elapsed), "leak.elapsed"})
 	if in.Tight != nil {
-		list = append(list, Fact{"A tight one would show", units.Format(units.QuantityPressure, float64(*in.Tight), o.Units.Unit(units.QuantityPressure), 0), "leak.tight_gauge"})
+		list = append(list, Fact{"A tight one would show", words.Number(units.Format(units.QuantityPressure, float64(*in.Tight), o.Units.Unit(units.QuantityPressure), 0)), "leak.tight_gauge"})
 	}
 	if in.Sized {
 		list = append(list, Fact{"State of these figures", leakFlowState(o), ""})
@@ -190,10 +190,10 @@ func leakMeaning(in LeakInput, o Options) []Fact {
 		most = "at most "
 	}
 	if l := in.Losses; l != nil {
-		week := units.Format(units.QuantityStandardVolume, float64(l.PerWeek), o.Units.Unit(units.QuantityStandardVolume), in.Gas.StandardRatio())
+		week := words.Number(units.Format(units.QuantityStandardVolume, float64(l.PerWeek), o.Units.Unit(units.QuantityStandardVolume), in.Gas.StandardRatio()))
 		list = append(list, Fact{"Lost in a week, cylinder open", most + week, "leak.per_week"})
 		if l.MoneyPerWeek > 0 {
-			list = append(list, Fact{"Money a week", most + o.Currency + strconv.FormatFloat(l.MoneyPerWeek, 'f', 2, 64), "leak.money"})
+			list = append(list, Fact{"Money a week", most + o.Currency + words.Number(strconv.FormatFloat(l.MoneyPerWeek, 'f', 2, 64)), "leak.money"})
 		}
 		if l.ToEmpty != nil {
 			least := ""
@@ -238,7 +238,7 @@ func days(d units.Duration) string {
 	if d < 48*units.Hour {
 		return Span(d)
 	}
-	return words.S("%s days", strconv.FormatFloat(math.Floor(float64(d)/(24*units.Hour)), 'f', 0, 64))
+	return words.S("%s days", words.Number(strconv.FormatFloat(math.Floor(float64(d)/(24*units.Hour)), 'f', 0, 64)))
 }
 
 // airShare writes a fraction with two digits that count; what is below a thousandth of a per cent is said so.
@@ -250,15 +250,15 @@ func airShare(f float64) string {
 	case p < 0.001:
 		return "less than 0.001 %"
 	case p >= 10:
-		return strconv.FormatFloat(p, 'f', 1, 64) + " %"
+		return words.Number(strconv.FormatFloat(p, 'f', 1, 64)) + " %"
 	}
-	return strconv.FormatFloat(p, 'g', 2, 64) + " %"
+	return words.Number(strconv.FormatFloat(p, 'g', 2, 64)) + " %"
 }
 
 // Span writes a duration for a person.
 func Span(d units.Duration) string {
 	minutes, _ := units.UnitBySymbol(units.QuantityDuration, "min")
-	return units.Format(units.QuantityDuration, float64(d), minutes, 0)
+	return words.Number(units.Format(units.QuantityDuration, float64(d), minutes, 0))
 }
 
 // CountDown writes what is left of a timer, in ms, as clocks do: "9:59", "1:05:00".

@@ -31,7 +31,7 @@ func NewPreparation(p leak.Preparation, o Options) Preparation {
 func VolumeParts(parts []leak.Part, o Options) []Fact {
 	unit := o.Units.Unit(units.QuantityVolume)
 	write := func(v, e units.Volume) string {
-		return units.Format(units.QuantityVolume, float64(v), unit, 0) + " ± " + units.Format(units.QuantityVolume, float64(e), unit, 0)
+		return words.Number(units.Format(units.QuantityVolume, float64(v), unit, 0)) + " ± " + words.Number(units.Format(units.QuantityVolume, float64(e), unit, 0))
 	}
 	var list []Fact
 	for _, p := range parts {

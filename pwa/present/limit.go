@@ -5,13 +5,15 @@ import (
 	"strconv"
 
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // atMost writes an SI number that keeps a limit so that the shown one keeps it too: where rounding to the usual digits would
 // pass the limit, the number is cut off instead. A number over the limit is shown as it is.
 func atMost(s scale, si float64) string {
-	text := units.FormatNumber(s.quantity, si, s.unit, s.ratio)
-	shown, err := strconv.ParseFloat(text, 64)
+	plain := units.FormatNumber(s.quantity, si, s.unit, s.ratio)
+	text := words.Number(plain)
+	shown, err := strconv.ParseFloat(plain, 64)
 	if err != nil || si > s.limit {
 		return text
 	}

@@ -53,15 +53,15 @@ func (s scale) number(si float64) (value, unit string) {
 	case s.quantity == units.QuantityDuration && si < 1:
 		return "no time", ""
 	case s.quantity == units.QuantityDuration:
-		return units.Format(s.quantity, si, s.unit, s.ratio), ""
+		return words.Number(units.Format(s.quantity, si, s.unit, s.ratio)), ""
 	case s.quantity == units.QuantityBore && s.unit.Symbol() == "in":
-		return units.Format(s.quantity, si, s.unit, s.ratio), ""
+		return words.Number(units.Format(s.quantity, si, s.unit, s.ratio)), ""
 	case s.limit > 0:
 		return atMost(s, si), s.unit.Symbol()
 	case s.quantity == units.QuantityPower:
 		si = threeDigits(si, s.unit) // a band of tens of per cent makes "10701 Btu/h" a false promise
 	}
-	return units.FormatNumber(s.quantity, si, s.unit, s.ratio), s.unit.Symbol()
+	return words.Number(units.FormatNumber(s.quantity, si, s.unit, s.ratio)), s.unit.Symbol()
 }
 
 // threeDigits rounds a value to three significant digits in the unit it is shown in.

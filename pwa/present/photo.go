@@ -86,7 +86,7 @@ func beadWidth(p journal.Photo, o Options) string {
 	if p.BeadErrM != nil {
 		return BeadWidth(*p.BeadM, *p.BeadErrM, o)
 	}
-	return units.Format(units.QuantityLength, *p.BeadM, o.Units.Unit(units.QuantityThickness), 0)
+	return words.Number(units.Format(units.QuantityLength, *p.BeadM, o.Units.Unit(units.QuantityThickness), 0))
 }
 
 // BeadWidth is a width in metres and what it may be off by, to as many places as the error leaves a meaning: two figures of the
@@ -98,7 +98,7 @@ func BeadWidth(width, off float64, o Options) string {
 	}
 	places := 1 - int(math.Floor(math.Log10(math.Max(off*factor, 1e-6))))
 	places = min(max(places, 0), 4)
-	text := func(v float64) string { return strconv.FormatFloat(v*factor, 'f', places, 64) }
+	text := func(v float64) string { return words.Number(strconv.FormatFloat(v*factor, 'f', places, 64)) }
 	return text(width) + " ± " + text(off) + " " + symbol
 }
 
@@ -111,5 +111,5 @@ func FileSize(bytes int) string {
 	case bytes < mB:
 		return words.S("%s kB", strconv.Itoa(max(1, (bytes+kB/2)/kB)))
 	}
-	return words.S("%s MB", strconv.FormatFloat(float64(bytes)/mB, 'f', 1, 64))
+	return words.S("%s MB", words.Number(strconv.FormatFloat(float64(bytes)/mB, 'f', 1, 64)))
 }

@@ -3,6 +3,8 @@ package present
 import (
 	"math"
 	"strconv"
+
+	"torchside/calc/words"
 )
 
 const inch = 0.0254 // m, exact: NIST SP 811 (2008), appendix B.8
@@ -48,7 +50,7 @@ func metricRule(need float64) rule {
 	n := int(math.Ceil(need*1000/t.step - 1e-9))
 	r := rule{length: float64(n) * t.step / 1000, small: t.step / 5000, every: 5, unit: "mm"}
 	for i := 1; i <= n; i++ {
-		r.labels = append(r.labels, strconv.FormatFloat(float64(i)*t.step, 'f', t.decimals, 64))
+		r.labels = append(r.labels, words.Number(strconv.FormatFloat(float64(i)*t.step, 'f', t.decimals, 64)))
 	}
 	return r
 }

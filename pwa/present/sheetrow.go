@@ -38,7 +38,7 @@ func NewScoreMark(v *float64) ScoreMark {
 		return ScoreMark{Word: "Not scored", Level: -1}
 	}
 	level := int(min(max(*v, 0), journal.MaxScore))
-	return ScoreMark{Word: scoreWords[level], Number: strconv.FormatFloat(*v, 'f', 1, 64), Level: level}
+	return ScoreMark{Word: scoreWords[level], Number: words.Number(strconv.FormatFloat(*v, 'f', 1, 64)), Level: level}
 }
 
 // Text is the score in one line.
@@ -87,7 +87,7 @@ func Thickness(m *float64, o Options) string {
 	if m == nil {
 		return ""
 	}
-	return units.Format(units.QuantityThickness, *m, o.Units.Unit(units.QuantityThickness), 0)
+	return words.Number(units.Format(units.QuantityThickness, *m, o.Units.Unit(units.QuantityThickness), 0))
 }
 
 // ThicknessClass is the name of a class of thickness in the owner's way of thinking.

@@ -10,10 +10,10 @@ import (
 func (b *builder) supply() []Number {
 	list := []Number{b.endurance()}
 	if b.card.CostPerH != nil {
-		n := b.words(keyCost, "Gas costs", b.opt.Currency+strconv.FormatFloat(*b.card.CostPerH, 'f', 2, 64))
+		n := b.words(keyCost, "Gas costs", b.opt.Currency+words.Number(strconv.FormatFloat(*b.card.CostPerH, 'f', 2, 64)))
 		n.Unit = "an hour"
 		if p, ok := b.card.Provenance[keyCost]; ok && p.Low < p.High {
-			n.Band = words.S("%s%s to %s%s", b.opt.Currency, strconv.FormatFloat(p.Low, 'f', 2, 64), b.opt.Currency, strconv.FormatFloat(p.High, 'f', 2, 64))
+			n.Band = words.S("%s%s to %s%s", b.opt.Currency, words.Number(strconv.FormatFloat(p.Low, 'f', 2, 64)), b.opt.Currency, words.Number(strconv.FormatFloat(p.High, 'f', 2, 64)))
 		}
 		list = append(list, n)
 	}

@@ -3,6 +3,8 @@ package present
 import (
 	"math"
 	"strconv"
+
+	"torchside/calc/words"
 )
 
 // ticks are the marks of a scale from 0 to an end: labelled ones at a step of 1, 2 or 5 times a power of ten, and smaller ones
@@ -34,7 +36,7 @@ func (t ticks) label(v float64) string {
 	if v == 0 {
 		return "0"
 	}
-	return strconv.FormatFloat(v, 'f', t.decimals, 64)
+	return words.Number(strconv.FormatFloat(v, 'f', t.decimals, 64))
 }
 
 // count is how many marks of a size fit up to an end, zero not counted.

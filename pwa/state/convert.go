@@ -146,7 +146,7 @@ func fiveDigits(x float64) string {
 	if err != nil {
 		return "?"
 	}
-	return strconv.FormatFloat(rounded, 'f', -1, 64)
+	return words.Number(strconv.FormatFloat(rounded, 'f', -1, 64))
 }
 
 // nearSizes are the fraction of an inch, the drill and the sheet gauges next to a length, each with how far it is off.

@@ -167,7 +167,7 @@ func (a App) logLines(p Part, list []CylinderEntry, v *CylinderView) {
 	for _, e := range list {
 		line := CylinderLine{ID: e.ID, At: e.At, Event: e.Event, Note: e.Note}
 		if e.Value != nil {
-			line.Read = units.Format(spec.Field.Quantity, e.Value.SI, spec.unit(a.Prefs.Units), 0)
+			line.Read = words.Number(units.Format(spec.Field.Quantity, e.Value.SI, spec.unit(a.Prefs.Units), 0))
 			if c, ok := a.contentsAt(p, e.Value.SI); ok {
 				if n := len(readings); n > 0 {
 					line.Used = a.usedText(p, float64(readings[n-1].Contents-c.Contents))
@@ -258,5 +258,5 @@ func (a App) cylinderCost(p Part, f cylinder.Forecast) []string {
 }
 
 func (a App) money(v float64) string {
-	return a.Prefs.Currency + strconv.FormatFloat(v, 'f', 2, 64)
+	return a.Prefs.Currency + words.Number(strconv.FormatFloat(v, 'f', 2, 64))
 }

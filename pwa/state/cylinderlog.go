@@ -249,7 +249,7 @@ func (a App) volumeText(p Part, v float64) string {
 	if !g.Known() {
 		return ""
 	}
-	return units.Format(units.QuantityStandardVolume, v, a.Prefs.Units.Unit(units.QuantityStandardVolume), g.StandardRatio())
+	return words.Number(units.Format(units.QuantityStandardVolume, v, a.Prefs.Units.Unit(units.QuantityStandardVolume), g.StandardRatio()))
 }
 
 // cylinderLogTyped keeps what is typed for the next reading.

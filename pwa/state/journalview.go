@@ -6,6 +6,7 @@ import (
 	"torchside/calc/journal"
 	"torchside/calc/setup"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // The views of the Journal page besides the list, which is "".
@@ -177,5 +178,5 @@ func cardJoint(joint string) string {
 }
 
 func (a App) thicknessText(m float64) string {
-	return units.Format(units.QuantityThickness, m, a.Prefs.Units.Unit(units.QuantityThickness), 0)
+	return words.Number(units.Format(units.QuantityThickness, m, a.Prefs.Units.Unit(units.QuantityThickness), 0))
 }

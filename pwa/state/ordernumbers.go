@@ -54,7 +54,7 @@ func turns(n float64) string {
 	if n == order.BestAcetyleneTurns {
 		return "3/4"
 	}
-	return strconv.FormatFloat(n, 'g', -1, 64)
+	return words.Number(strconv.FormatFloat(n, 'g', -1, 64))
 }
 
 // orderCard is the settings card for the tip that is fitted, when it answers what is asked now and is for this kind of head.

@@ -178,7 +178,7 @@ func (a App) readPacer() App {
 	p.Bead, p.Speed, p.SpeedM = []FormField{lengthField, timeField}, "", 0
 	if length.given && ran.given {
 		p.SpeedM = length.si / ran.si
-		p.Speed = units.Format(units.QuantitySpeed, p.SpeedM, a.Prefs.Units.Unit(units.QuantitySpeed), 0)
+		p.Speed = words.Number(units.Format(units.QuantitySpeed, p.SpeedM, a.Prefs.Units.Unit(units.QuantitySpeed), 0))
 	}
 	a.Pacer = p
 	return a
@@ -226,7 +226,7 @@ func (p Pacer) beat(speed reading) (every float64, said, problem string) {
 }
 
 // short writes a number with three digits at most.
-func short(v float64) string { return strconv.FormatFloat(v, 'g', 3, 64) }
+func short(v float64) string { return words.Number(strconv.FormatFloat(v, 'g', 3, 64)) }
 
 // paceChanged reads the page again, keeps it, and has the device follow.
 func (a App) paceChanged() (App, []Effect) {

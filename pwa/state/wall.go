@@ -141,7 +141,7 @@ func (a App) wallMade() App {
 
 func (a App) wallRow(one wallWork, us bool) (WallRow, bool) {
 	field := units.Field{Name: "Thickness", Quantity: units.QuantityThickness, Unit: a.Prefs.Units.Unit(units.QuantityThickness)}
-	text := strconv.FormatFloat(one.mm, 'g', 4, 64) + " mm"
+	text := words.Number(strconv.FormatFloat(one.mm, 'g', 4, 64)) + " mm"
 	if us {
 		text = one.inch + " in"
 	}
@@ -165,7 +165,7 @@ func (a App) wallRow(one wallWork, us bool) (WallRow, bool) {
 }
 
 func (a App) pressureText(pa float64) string {
-	return units.Format(units.QuantityPressure, pa, a.Prefs.Units.Unit(units.QuantityPressure), 0)
+	return words.Number(units.Format(units.QuantityPressure, pa, a.Prefs.Units.Unit(units.QuantityPressure), 0))
 }
 
 func shadeText(s setup.Shade) string {

@@ -1,0 +1,189 @@
+package words
+
+import (
+	"encoding/json"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// shownPackages are those whose texts reach a screen. What only the command line says stays English.
+var shownPackages = []string{"calc/*", "pwa", "pwa/effects", "pwa/pages", "pwa/present", "pwa/state", "pwa/widgets"}
+
+// notShown are files of those packages that no screen shows: help of the command line, tables for spreadsheets, the server's part.
+var notShown = regexp.MustCompile(`(_test|/help|/csv|_gen|pwa/handler\w*|pwa/emergency)\.go$|calc/(calctest|words)/`)
+
+// collector gathers the texts of Go files: keys for certain, and what looks like a text a person reads.
+type collector struct {
+	keys   map[string]bool // texts given to this package
+	likely map[string]bool // other texts of more than one word, or of one with a capital
+}
+
+// shown collects all texts of the program that a person may read.
+func shown(t *testing.T) collector {
+	t.Helper()
+	c := collector{map[string]bool{}, map[string]bool{}}
+	for _, dir := range shownPackages {
+		names, err := filepath.Glob("../../" + dir + "/*.go")
+		if err != nil || len(names) == 0 {
+			t.Fatalf("no files in %s: %v", dir, err)
+		}
+		for _, name := range names {
+			if notShown.MatchString(filepath.ToSlash(name)) {
+				continue
+			}
+			file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			c.walk(file)
+		}
+	}
+	for name, fields := range map[string]string{"orders": "first title signs steps never why question label reason text do about link_label", "tables": "title caution about"} {
+		data, err := os.ReadFile("../../web/static/" + name + ".json")
+		if err != nil {
+			t.Fatal(err)
+		}
+		var value any
+		if err := json.Unmarshal(data, &value); err != nil {
+			t.Fatal(err)
+		}
+		c.values(value, strings.Fields(fields), false)
+	}
+	return c
+}
+
+// values collects the strings of the named fields of a JSON value.
+func (c collector) values(value any, fields []string, wanted bool) {
+	switch v := value.(type) {
+	case map[string]any:
+		for name, inner := range v {
+			c.values(inner, fields, slices.Contains(fields, name))
+		}
+	case []any:
+		for _, inner := range v {
+			c.values(inner, fields, wanted)
+		}
+	case string:
+		if wanted {
+			c.keys[v] = true
+		}
+	}
+}
+
+func (c collector) walk(root ast.Node) {
+	ast.Inspect(root, func(n ast.Node) bool {
+		switch n := n.(type) {
+		case *ast.ImportSpec, *ast.IndexExpr:
+			return false
+		case *ast.Field:
+			return n.Tag == nil
+		case *ast.CaseClause:
+			for _, s := range n.Body {
+				c.walk(s)
+			}
+			return false
+		case *ast.KeyValueExpr:
+			if name, ok := n.Key.(*ast.Ident); ok && hidden[name.Name] {
+				return false
+			}
+		case *ast.BinaryExpr:
+			if n.Op == token.EQL || n.Op == token.NEQ {
+				return false
+			}
+			if text, ok := constant(n); ok {
+				c.maybe(text)
+				return false
+			}
+		case *ast.CallExpr:
+			return c.call(n)
+		case *ast.BasicLit:
+			if text, ok := constant(n); ok {
+				c.maybe(text)
+			}
+		}
+		return true
+	})
+}
+
+// hidden are fields and calls whose texts are for the program: names, addresses, classes.
+var hidden = map[string]bool{}
+
+func init() {
+	for _, name := range strings.Fields("ID Act Key Class Href Path Src Transform Points Box DataSet Attr D Style Role Name For Get Call Set panic " +
+		"HasPrefix HasSuffix Contains Cut CutPrefix CutSuffix TrimPrefix TrimSuffix MustCompile ReplaceAll NewReplacer Trim Split Fields Index EqualFold SplitSeq TrimRight TrimLeft Count ContainsRune ContainsAny NewActionWithValue") {
+		hidden[name] = true
+	}
+}
+
+// call takes the arguments of this package's functions as keys.
+func (c collector) call(n *ast.CallExpr) bool {
+	f, ok := n.Fun.(*ast.SelectorExpr)
+	if !ok {
+		name, _ := n.Fun.(*ast.Ident)
+		return name == nil || !hidden[name.Name]
+	}
+	if x, ok := f.X.(*ast.Ident); ok && x.Name == "words" {
+		c.ours(f.Sel.Name, n.Args)
+		return false
+	}
+	if hidden[f.Sel.Name] {
+		c.walk(f.X)
+		return false
+	}
+	return true
+}
+
+func (c collector) ours(name string, args []ast.Expr) {
+	for i, arg := range args {
+		text, ok := constant(arg)
+		switch {
+		case !ok:
+			c.walk(arg)
+		case name == "Count":
+			c.keys["%d "+text], c.keys["%d "+text+"s"] = true, true
+		case name == "Join" && i == 1 && !regexp.MustCompile(`\p{L}`).MatchString(text):
+		case i == 0 || name == "N" || name == "Join":
+			c.keys[text] = true
+		default:
+			c.maybe(text)
+		}
+	}
+}
+
+// constant is the text of a literal, or of literals put together.
+func constant(e ast.Expr) (string, bool) {
+	switch e := e.(type) {
+	case *ast.BasicLit:
+		if e.Kind != token.STRING {
+			return "", false
+		}
+		text, err := strconv.Unquote(e.Value)
+		return text, err == nil
+	case *ast.ParenExpr:
+		return constant(e.X)
+	case *ast.BinaryExpr:
+		a, first := constant(e.X)
+		b, second := constant(e.Y)
+		return a + b, first && second && e.Op == token.ADD
+	}
+	return "", false
+}
+
+var (
+	phraseLike = regexp.MustCompile(`\p{L}{2,}[,;:.]? +[(“]?[\p{L}\d%]|^[A-Z][a-z]{2,}`)
+	codeLike   = regexp.MustCompile(`<|viewBox|^[ a-z0-9]*-[ a-z0-9-]*$|^[a-z_.%]+$|^\w+/\w+`)
+)
+
+func (c collector) maybe(text string) {
+	if phraseLike.MatchString(text) && !codeLike.MatchString(text) {
+		c.likely[text] = true
+	}
+}
