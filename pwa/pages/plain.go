@@ -27,8 +27,8 @@ func Opening() app.UI {
 // Unsafe is the set-up page of an address at which nothing may be stored.
 func Unsafe(why string) app.UI {
 	steps := []string{
-		"On the machine that runs Torchside itself: open http://localhost:8080 there.",
-		"On a phone: the address must begin with https:// and its certificate must be trusted. Start Torchside with --tls-local; it makes its own authority and shows, under /ca, how to trust it on a phone.",
+		"On the machine that runs Torchside itself: open localhost:8080 there.",
+		"On a phone: the address must begin with https: and its certificate must be trusted. Start Torchside with --tls-local; it makes its own authority and shows, under /ca, how to trust it on a phone.",
 		"With a certificate of your own: start it with --tls-cert and --tls-key.",
 		"Choose the address before the first entry: what is stored at one address is not seen at another.",
 	}
