@@ -20,7 +20,7 @@ func TestWallCard(t *testing.T) {
 	page.Wants("sample", "Sample rig")
 	toBench(page, "to-card")
 	page.Wants("wall", "Get out now", "Never", "Weld steel", "Shut down", "It squeals")
-	page.Wants("wall-table", "bar")
+	page.Wants("wall-table", "bar", "Cut steel", "Heat or bend steel")
 	sound(t, page, "wall")
 	shots(page, "wall")
 	onePage(t, page, "metric")

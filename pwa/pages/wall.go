@@ -72,7 +72,7 @@ func (w *Wall) table() app.UI {
 	}
 	head := []string{"Work", "Thickness", "Tip", "Oxygen", "Fuel", "Shade", "From"}
 	return app.Table().Class("wall-table").DataSet("val", "wall-table").Body(
-		app.Caption().Text(words.Text("At the regulators, with the torch valves open")),
+		app.Caption().Text(words.Text("At the regulators, with the torch valves open; cutting oxygen with the lever pressed")),
 		app.THead().Body(app.Tr().Body(app.Range(head).Slice(func(i int) app.UI { return app.Th().Scope("col").Text(words.Text(head[i])) }))),
 		app.TBody().Body(app.Range(c.Rows).Slice(func(i int) app.UI {
 			r := c.Rows[i]

@@ -1,9 +1,11 @@
 package state
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
+	"torchside/calc/cut"
 	"torchside/calc/order"
 	"torchside/calc/setup"
 	"torchside/calc/units"
@@ -72,33 +74,54 @@ func (a App) wallOrders() App {
 		w.Problem = words.S("The orders of work could not be read: %s Open this page again before you print it.", a.Orders.Problem)
 		return a
 	}
-	book := a.Orders.Book
-	w.GetOut = book.GetOut
-	for _, id := range []string{"squeals", "popped", "light", "close"} {
-		o, _ := book.Order(id) // one that is missing has no steps, which is said
-		steps, err := book.Steps(id, a.wallFacts())
+	w.GetOut = a.Orders.Book.GetOut
+	for _, id := range []string{"squeals", "popped", orderLight, "close"} {
+		one, err := a.wallOrder(id)
 		if err != nil {
 			w.Problem = words.S("An order of work is missing: %s.", shorten(err.Error()))
 			continue
 		}
-		one := WallOrder{ID: id, Title: o.Title, Emergency: o.Emergency}
-		for _, s := range steps {
-			text := s.Do
-			if s.Only != "" {
-				text = s.Only + ": " + text
-			}
-			one.Steps = append(one.Steps, text)
-		}
 		w.Orders = append(w.Orders, one)
+		if id == orderLight && slices.ContainsFunc(w.Rows, func(r WallRow) bool { return r.Work == wallNames[string(setup.Cut)] }) {
+			w.Orders = append(w.Orders, a.wallCutting(one))
+		}
 	}
 	return a
 }
 
-// wallFacts are what is known of the rig, for the steps: the card is for a flame, not for a cutting head.
-func (a App) wallFacts() order.Facts {
-	facts := a.orderFacts()
-	facts[order.FactHead] = order.HeadFlame
-	return facts
+// The orders of lighting, by what is on the torch.
+const (
+	orderLight        = "light"
+	orderLightCutting = "light-cutting"
+)
+
+// wallOrder is an order in short.
+func (a App) wallOrder(id string) (WallOrder, error) {
+	o, _ := a.Orders.Book.Order(id) // one that is missing has no steps, which is an error
+	steps, err := a.Orders.Book.Steps(id, a.orderFacts())
+	if err != nil {
+		return WallOrder{}, err
+	}
+	one := WallOrder{ID: id, Title: o.Title, Emergency: o.Emergency}
+	for _, s := range steps {
+		text := s.Do
+		if s.Only != "" {
+			text = s.Only + ": " + text
+		}
+		one.Steps = append(one.Steps, text)
+	}
+	return one, nil
+}
+
+// wallCutting are the steps of lighting that a cutting head has besides those of a flame, or in place of them.
+func (a App) wallCutting(flame WallOrder) WallOrder {
+	one, err := a.wallOrder(orderLightCutting)
+	if err != nil {
+		return WallOrder{ID: orderLightCutting, Title: words.S("The order for a cutting head is missing: %s", shorten(err.Error()))}
+	}
+	one.Title = words.S("%s: as a tip, but", one.Title)
+	one.Steps = slices.DeleteFunc(one.Steps, func(step string) bool { return slices.Contains(flame.Steps, step) })
+	return one
 }
 
 // wallWork is one row to be asked for.
@@ -112,7 +135,11 @@ var wallWorks = []wallWork{
 	{"weld", "mild_steel", "butt", 0.8, "1/32"}, {"weld", "mild_steel", "butt", 1.5, "1/16"}, {"weld", "mild_steel", "butt", 3, "1/8"}, {"weld", "mild_steel", "butt", 5, "3/16"},
 	{"braze", "mild_steel", "lap", 1.5, "1/16"}, {"braze", "mild_steel", "lap", 3, "1/8"},
 	{"heat", "mild_steel", "", 6, "1/4"}, {"heat", "mild_steel", "", 12, "1/2"},
+	{"cut", "mild_steel", "", 6, "1/4"}, {"cut", "mild_steel", "", 12, "1/2"}, {"cut", "mild_steel", "", 25, "1"},
 }
+
+// wallNames are the works as the card calls them: a bend is heated as any other work (calc/setup asks the same flow of both).
+var wallNames = map[string]string{"weld": "Weld steel", "braze": "Braze steel", "heat": "Heat or bend steel", "cut": "Cut steel"}
 
 // wallMade asks for every work what Setup would say of it. A work this rig does not suit has no row.
 func (a App) wallMade() App {
@@ -151,6 +178,9 @@ func (a App) wallRow(one wallWork, us bool) (WallRow, bool) {
 	}
 	in := setup.Input{Work: setup.Work(one.work), Metal: setup.Metal(one.metal), Joint: setup.Joint(one.joint), ThicknessM: p.SI, Rig: a.rigSI(),
 		TemperatureK: a.Prefs.number(PrefTemperature), AmbientAbsPa: float64(a.barometer())}
+	if in.Work == setup.Cut {
+		in.Cut = &setup.CutQuestion{Start: cut.Edge}
+	}
 	c, err := setup.Compute(in)
 	if err != nil {
 		return WallRow{}, false
@@ -160,7 +190,7 @@ func (a App) wallRow(one wallWork, us bool) (WallRow, bool) {
 	if from.FromMemory {
 		kind += words.T(", from memory")
 	}
-	return WallRow{Work: words.S("%s steel", words.Capital(one.work)), Thickness: text, Tip: c.Tip, Oxygen: a.pressureText(c.Oxygen.RegulatorGaugePa),
+	return WallRow{Work: words.T(wallNames[one.work]), Thickness: text, Tip: c.Tip, Oxygen: a.pressureText(c.Oxygen.RegulatorGaugePa),
 		Fuel: a.pressureText(c.Fuel.RegulatorGaugePa), Shade: shadeText(c.Shade), From: strings.ReplaceAll(kind, "_", " ")}, true
 }
 

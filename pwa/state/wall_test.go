@@ -2,6 +2,7 @@ package state
 
 import (
 	"errors"
+	"maps"
 	"os"
 	"slices"
 	"strings"
@@ -45,7 +46,7 @@ func TestWall_saysWhatSetupSays(t *testing.T) {
 			t.Errorf("%s has no steps", o.ID)
 		}
 	}
-	if !slices.Equal(ids, []string{"squeals", "popped", "light", "close"}) || !c.Orders[0].Emergency {
+	if !slices.Equal(ids, []string{"squeals", "popped", "light", "light-cutting", "close"}) || !c.Orders[0].Emergency {
 		t.Errorf("orders %q", ids)
 	}
 }
@@ -91,5 +92,57 @@ func TestWall_limitsAsPrinted(t *testing.T) {
 	}
 	if !strings.Contains(text, "1 1/2") || !strings.Contains(text, "3/4 turn") { // ACE-V1 1.5, ACE-V2 0.75
 		t.Error("the turns of the acetylene valve are missing")
+	}
+}
+
+// A cutting tip brings its rows, as Setup gives them, and the steps of both heads; a rig without one has neither. Heating and
+// bending stand in one row, because Setup says the same of both.
+func TestWall_holdsCuttingAndBending(t *testing.T) {
+	w := leakWorld(t)
+	show := func() Wall {
+		w.post(WallShown{})
+		w.post(StaticRead{Address: ordersFile, Data: ordersText(t)})
+		return w.app.Wall
+	}
+	row := func(c Wall, work, thickness string) WallRow {
+		i := slices.IndexFunc(c.Rows, func(r WallRow) bool { return r.Work == work && r.Thickness == thickness })
+		if i < 0 {
+			t.Fatalf("no row %s %s in %+v", work, thickness, c.Rows)
+		}
+		return c.Rows[i]
+	}
+	cutting := func(c Wall) string {
+		for _, o := range c.Orders {
+			if o.ID == orderLightCutting {
+				return strings.Join(o.Steps, "\n")
+			}
+		}
+		return ""
+	}
+	with := show()
+	for work, name := range map[string]string{"cut": "Cut steel", "bend": "Heat or bend steel", "heat": "Heat or bend steel"} {
+		w.post(SetupChosen{Field: "work", Value: work})
+		w.post(SetupChosen{Field: "metal", Value: "mild_steel"})
+		w.post(SetupTyped{Field: "thickness", Text: "12 mm"})
+		card := w.app.Setup.Card
+		if card == nil {
+			t.Fatalf("%s: Setup gives no card: %+v", work, w.app.Setup.Refusal)
+		}
+		got := row(with, name, "12 mm")
+		if got.Tip != card.Tip || got.Oxygen != w.app.pressureText(card.Oxygen.RegulatorGaugePa) || got.Fuel != w.app.pressureText(card.Fuel.RegulatorGaugePa) {
+			t.Errorf("%s: the row is %+v, Setup says tip %s, %.0f and %.0f Pa", work, got, card.Tip, card.Oxygen.RegulatorGaugePa, card.Fuel.RegulatorGaugePa)
+		}
+	}
+	if text := cutting(with); !strings.Contains(text, "cutting lever") || strings.Contains(text, "Close all torch valves") {
+		t.Errorf("the steps for the cutting head alone:\n%s", text)
+	}
+	for _, p := range maps.Clone(w.app.Rig.parts) {
+		if p.Kind == KindTip && p.Choices["work"] == "cut" {
+			w.post(PartRetired{ID: p.ID})
+		}
+	}
+	without := show()
+	if slices.ContainsFunc(without.Rows, func(r WallRow) bool { return r.Work == "Cut steel" }) || cutting(without) != "" {
+		t.Errorf("a rig without a cutting tip: %+v\n%s", without.Rows, cutting(without))
 	}
 }
