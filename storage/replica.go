@@ -60,6 +60,17 @@ type Replica interface {
 
 	// BlobsSent notes attachments that the vault has in full.
 	BlobsSent(ctx context.Context, names ...Hash) error
+
+	// BlobsGone notes attachments that the vault let go of for good: WantedBlobs
+	// leaves them out until an op that names them is stored, or Requeue. While
+	// any op waits nothing is noted: it may be the one that names them again.
+	BlobsGone(ctx context.Context, names ...Hash) error
+
+	// Forget removes ops that the vault says were replaced and are older than
+	// it keeps them, with their waiting, if no op held here names them as a
+	// parent: the vault knows what replaced them and this device does not. What
+	// Forgotten says goes with them. All others stay, and ids not held do no harm.
+	Forget(ctx context.Context, ids ...ID) error
 }
 
 // Refusal is an op the vault did not take.

@@ -33,10 +33,18 @@ const wantsRead = 20_000
 func (s Shop) Sync(ctx context.Context, req wire.SyncRequest) (wire.SyncReply, error) {
 	reply := wire.SyncReply{Store: s.Vault.ID(), Now: s.Now().UnixMilli()}
 	err := s.Vault.Verify(ctx, s.ID, vault.Checkpoint(req.Since))
-	for _, part := range []func(context.Context, wire.SyncRequest, *wire.SyncReply) error{s.push, s.pull, s.want} {
-		if err == nil {
-			err = part(ctx, req, &reply)
-		}
+	tag := ""
+	if err == nil {
+		tag, err = s.push(ctx, req, &reply)
+	}
+	if err == nil {
+		err = s.pull(ctx, req, &reply)
+	}
+	if _, now := vault.SplitTag(reply.Next.Chain); err == nil && tag != none && tag != now {
+		return wire.SyncReply{}, wire.Errorf(wire.CodeUnavailable, "old versions were dropped meanwhile: try again in a moment")
+	}
+	if err == nil {
+		err = s.want(ctx, req, &reply)
 	}
 	if other := (*vault.MismatchError)(nil); errors.As(err, &other) {
 		return wire.SyncReply{Store: reply.Store, Now: reply.Now, Mismatch: true}, nil
@@ -47,20 +55,31 @@ func (s Shop) Sync(ctx context.Context, req wire.SyncRequest) (wire.SyncReply, e
 	return reply, nil
 }
 
-// push stores the ops of a request.
-func (s Shop) push(ctx context.Context, req wire.SyncRequest, reply *wire.SyncReply) error {
+// none is no tag of a log.
+const none = "none"
+
+// push stores the ops of a request. The tag is that of the log as it answered
+// for them, and none if it did for none.
+func (s Shop) push(ctx context.Context, req wire.SyncRequest, reply *wire.SyncReply) (tag string, err error) {
+	tag = none
 	if len(req.Ops) == 0 {
-		return nil
+		return tag, nil
 	}
 	acks, err := s.Vault.Push(ctx, s.ID, req.Ops)
 	for _, a := range acks {
+		if a.At.Seq > 0 {
+			_, tag = vault.SplitTag(a.At.Chain)
+		}
 		ack := wire.Ack{Op: a.Op, Status: wire.Status(a.Status), Reason: a.Reason}
+		if a.Status == vault.Dropped {
+			ack.Status, ack.Dropped = wire.Held, true
+		}
 		if a.Detail != "" {
 			ack.Reason += ": " + a.Detail
 		}
 		reply.Acks = append(reply.Acks, ack)
 	}
-	return err
+	return tag, err
 }
 
 // pull adds a page of ops, without those that came in the same request. Room is

@@ -82,6 +82,9 @@ func wireError(err error) error {
 	if at := (*vault.OffsetError)(nil); errors.As(err, &at) {
 		return wire.Errorf(wire.CodeOffset, "%v", at)
 	}
+	if gone := (*vault.GoneError)(nil); errors.As(err, &gone) {
+		return &wire.Error{Code: wire.CodeNotFound, Message: gone.Error(), Gone: gone.Tag}
+	}
 	for _, k := range kinds {
 		switch {
 		case !errors.Is(err, k.err):

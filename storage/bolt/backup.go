@@ -94,6 +94,8 @@ func (e *GapError) Is(target error) bool { return target == storage.ErrCorrupt }
 // Backup writes a copy of the vault as it is now, while it is in use. It goes
 // on past attachments that are missing or damaged, and returns those.
 func (v *Vault) Backup(ctx context.Context, w io.Writer, now time.Time) (gaps []Gap, err error) {
+	v.trimming.RLock() // which would take attachments away that the copied database names
+	defer v.trimming.RUnlock()
 	out := tar.NewWriter(w)
 	first := manifest{Format: backupFormat, Schema: schema, Store: v.id, Made: vault.Wall(now)}
 	if err := tarJSON(out, manifestName, first, now); err != nil {

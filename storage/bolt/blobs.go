@@ -60,6 +60,7 @@ func (v *Vault) Want(ctx context.Context, id vault.ShopID, limit int) (names []s
 type known struct {
 	held, wanted bool
 	size         int64 // of a held one
+	gone         error // a vault.GoneError of one that was let go of
 }
 
 // lookUp reads it. A wanted attachment whose file is in place already, as after
@@ -75,7 +76,11 @@ func (v *Vault) lookUp(ctx context.Context, id vault.ShopID, h storage.Hash) (k 
 			return err
 		}
 		k.wanted = b.Bucket(wantedBucket).Get(key) != nil
-		k.size, k.held, err = blobSize(b, key)
+		if k.size, k.held, err = blobSize(b, key); err == nil && b.Bucket(goneBucket).Get(key) != nil {
+			line, err := lineOf(b)
+			k.gone = &vault.GoneError{Hash: h, Tag: line.Tag()}
+			return err
+		}
 		return err
 	})
 	if err != nil || !k.wanted {
@@ -113,6 +118,9 @@ func (v *Vault) BlobOffset(ctx context.Context, id vault.ShopID, h storage.Hash)
 	lock.Lock()
 	defer lock.Unlock()
 	k, err := v.lookUp(ctx, id, h)
+	if err == nil {
+		err = k.gone
+	}
 	if err != nil || k.held {
 		return k.size, k.held, err
 	}
@@ -158,6 +166,8 @@ func (v *Vault) WriteBlob(ctx context.Context, id vault.ShopID, h storage.Hash, 
 	switch {
 	case err != nil:
 		return err
+	case k.gone != nil:
+		return k.gone
 	case k.held:
 		return &vault.OffsetError{Have: k.size, Complete: true}
 	case offset != have && offset != 0:
@@ -296,6 +306,9 @@ func (v *Vault) OpenBlob(ctx context.Context, id vault.ShopID, h storage.Hash) (
 	k, err := v.lookUp(ctx, id, h)
 	if err != nil {
 		return nil, 0, err
+	}
+	if k.gone != nil {
+		return nil, 0, k.gone
 	}
 	if !k.held {
 		return nil, 0, fmt.Errorf("attachment %s: %w", h, vault.ErrNoBlob)

@@ -207,7 +207,29 @@ func TestOpen_upgrades_a_vault_of_the_first_layout_and_keeps_a_copy(t *testing.T
 	try(t, err)
 	push(t, v, s.ID, storagetest.RandomOps(1, 3)...)
 	try(t, v.Close())
-	if r := sound(t, folder); r.Schema != "2" || r.Store != v.ID() {
+	if r := sound(t, folder); r.Schema != "3" || r.Store != v.ID() {
+		t.Errorf("after: %+v", r)
+	}
+}
+
+func TestOpen_upgrades_a_vault_of_the_second_layout_and_keeps_a_copy(t *testing.T) {
+	old, err := os.ReadFile("testdata/schema2.bolt")
+	try(t, err)
+	folder := t.TempDir()
+	try(t, os.WriteFile(folder+"/vault.bolt", old, 0o600))
+	if before := sound(t, folder); before.Schema != "2" || before.Stats.Shops[0].Last.Seq != 12 {
+		t.Errorf("before: %+v", before)
+	}
+	v := open(t, folder)
+	shops, err := v.Shops(t.Context())
+	try(t, err)
+	vaulttest.Agrees(t, v, shops[0].ID, storagetest.RandomOps(2, 12))
+	kept, err := os.ReadFile(folder + "/vault.bolt.schema2")
+	if err != nil || !bytes.Equal(kept, old) {
+		t.Errorf("the copy of the old file: %d bytes, %v", len(kept), err)
+	}
+	try(t, v.Close())
+	if r := sound(t, folder); r.Schema != "3" || r.Store != v.ID() {
 		t.Errorf("after: %+v", r)
 	}
 }

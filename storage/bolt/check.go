@@ -187,7 +187,7 @@ func (c *checker) all() error {
 	}
 	c.report.Store, c.report.Schema = string(meta.Get(storeKey)), string(meta.Get(schemaKey))
 	switch c.report.Schema {
-	case schema:
+	case schema, schemaBefore:
 	case "1":
 		return nil // the next start brings it up to date
 	default:

@@ -30,6 +30,8 @@ type shopCheck struct {
 	last   uint64
 	chain  []byte
 	recs   map[idKey]idKey // op to record
+	gone   []pairKey       // dropped ones
+	past   uint64          // number of the last of them
 	named  map[pairKey]bool
 	blobs  map[hashKey]bool
 	counts counts
@@ -42,7 +44,7 @@ func (c *checker) shop(s vault.Shop, f *files) (vault.ShopStats, error) {
 		recs: make(map[idKey]idKey), named: make(map[pairKey]bool), blobs: make(map[hashKey]bool),
 	}
 	for _, name := range shopBuckets {
-		if k.b.Bucket(name) == nil {
+		if k.b.Bucket(name) == nil && (c.report.Schema == schema || !bytes.Equal(name, goneBucket)) {
 			k.wrong("its part %q is missing", name)
 			return vault.ShopStats{Shop: s}, nil
 		}
@@ -52,6 +54,7 @@ func (c *checker) shop(s vault.Shop, f *files) (vault.ShopStats, error) {
 	}
 	k.heads()
 	k.unknownParents()
+	k.droppedOnes()
 	if err := k.attachments(f); err != nil {
 		return vault.ShopStats{Shop: s}, err
 	}
@@ -81,7 +84,11 @@ func (k *shopCheck) log() error {
 			k.wrong("change %d is not what was stored", k.last)
 		}
 		if e.sound() {
-			k.op(e)
+			if e.dropped() {
+				k.dropped(e)
+			} else {
+				k.op(e)
+			}
 			k.chain = e.chain()
 		}
 		return k.ctx.Err()
@@ -126,17 +133,25 @@ func (k *shopCheck) op(e entry) {
 	if err != nil || !bytes.Equal(raw, e.raw()) || !bytes.Equal(idBytes(op.ID), e.id()) {
 		k.wrong("change %d is not in its one form", k.last)
 	}
-	id, rec := idKey(idBytes(op.ID)), idKey(idBytes(op.Rec))
-	if !bytes.Equal(k.b.Bucket(opsBucket).Get(id[:]), newPlace(k.last, rec[:])) {
-		k.wrong("change %d (%s) has another place, or none", k.last, op.ID)
-	}
-	k.recs[id] = rec
+	var parents [][]byte
 	for _, p := range op.Parents {
-		k.named[pairKey(slices.Concat(rec[:], idBytes(p)))] = true
+		parents = append(parents, idBytes(p))
 	}
+	k.link(idKey(idBytes(op.ID)), idKey(idBytes(op.Rec)), parents)
 	for _, h := range op.Blobs {
 		key, _ := hex.DecodeString(h) // by Op.Check
 		k.blobs[hashKey(key)] = true
+	}
+}
+
+// link takes in where an op stands.
+func (k *shopCheck) link(id, rec idKey, parents [][]byte) {
+	if !bytes.Equal(k.b.Bucket(opsBucket).Get(id[:]), newPlace(k.last, rec[:])) {
+		k.wrong("change %d (%s) has another place, or none", k.last, idText(id[:]))
+	}
+	k.recs[id] = rec
+	for _, p := range parents {
+		k.named[pairKey(slices.Concat(rec[:], p))] = true
 	}
 }
 

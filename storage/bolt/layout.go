@@ -20,7 +20,11 @@ import (
 const vaultFile = "vault.bolt"
 
 // schema is that of the layout below.
-const schema = "2"
+const schema = "3"
+
+// schemaBefore is the same without what has to do with dropped ops: the bucket
+// gone of a shop, two of its counts.
+const schemaBefore = "2"
 
 // Buckets of the file.
 var (
@@ -50,14 +54,17 @@ var (
 	namedBucket  = []byte("named")  // record, op: a held op of the record names this one as parent, and it is not held as one of the record's
 	blobsBucket  = []byte("blobs")  // hash: size of an attachment held in full
 	wantedBucket = []byte("wanted") // hash: named by an op and not held in full
+	goneBucket   = []byte("gone")   // hash: let go of by a trim, and not named since
 
-	shopBuckets = [][]byte{logBucket, opsBucket, headsBucket, namedBucket, blobsBucket, wantedBucket}
+	shopBuckets = [][]byte{logBucket, opsBucket, headsBucket, namedBucket, blobsBucket, wantedBucket, goneBucket}
 )
 
 // Keys of the bucket of one shop.
 var (
 	infoKey   = []byte("info")   // shopRow
 	countsKey = []byte("counts") // counts
+	limitKey  = []byte("limit")  // vault.Limit; none: kept for ever
+	lineKey   = []byte("line")   // vault.Line; none: never trimmed
 )
 
 // present is the value of keys that only have to be there. It may not be empty:
@@ -66,8 +73,11 @@ var present = []byte{1}
 
 const idSize = 16
 
-// entryForm is the first byte of an entry. Another one is a newer program's.
-const entryForm = 1
+// Forms of an entry, its first byte. Another one is a newer program's.
+const (
+	entryForm   = 1 // chain value, op id, op as JSON
+	droppedForm = 2 // chain value, op id, hash of that JSON, hash of what else is here, record, parents
+)
 
 // chainSize is the length of a chain value, and entryHead that of what stands
 // before the op in an entry: form, chain value, op id.
@@ -87,14 +97,20 @@ func newEntry(chain [chainSize]byte, id, raw []byte) entry {
 	return append(e, raw...)
 }
 
-func (e entry) sound() bool   { return len(e) > entryHead && e[0] == entryForm }
+func (e entry) sound() bool {
+	return len(e) > entryHead && (e[0] == entryForm || e.dropped() && len(e) >= droppedHead && (len(e)-droppedHead)%idSize == 0)
+}
+func (e entry) dropped() bool { return e[0] == droppedForm }
 func (e entry) chain() []byte { return e[1 : 1+chainSize] }
 func (e entry) id() []byte    { return e[1+chainSize : entryHead] }
-func (e entry) raw() []byte   { return e[entryHead:] }
+func (e entry) raw() []byte   { return e[entryHead:] } // of one that is not dropped
 
 // follows tells whether the entry is what was once put behind last.
 func (e entry) follows(last []byte) bool {
-	return e.sound() && vault.Chain(last, idText(e.id()), e.raw()) == [chainSize]byte(e.chain())
+	if !e.sound() || e.dropped() && !e.linked() {
+		return false
+	}
+	return vault.ChainSum(last, idText(e.id()), e.sum()) == [chainSize]byte(e.chain())
 }
 
 // number is the key of the log.
@@ -131,21 +147,24 @@ func (p place) number() uint64 { return binary.BigEndian.Uint64(p) }
 func (p place) rec() []byte    { return p[8:] }
 
 // counts are kept so that Stats need not count.
-type counts struct{ Records, Blobs, BlobBytes, Wanted int64 }
+type counts struct{ Records, Blobs, BlobBytes, Wanted, Dropped, Gone int64 }
+
+// countsSize is the length of a row of counts, countsBefore that of schemaBefore.
+const countsSize, countsBefore = 48, 32
 
 func (c counts) bytes() []byte {
 	var b []byte
-	for _, n := range []int64{c.Records, c.Blobs, c.BlobBytes, c.Wanted} {
+	for _, n := range []int64{c.Records, c.Blobs, c.BlobBytes, c.Wanted, c.Dropped, c.Gone} {
 		b = binary.BigEndian.AppendUint64(b, uint64(n))
 	}
 	return b
 }
 
 func readCounts(b []byte) (c counts, err error) {
-	if len(b) != 32 {
-		return c, fmt.Errorf("%w: the counts of a shop have %d bytes, not 32", storage.ErrCorrupt, len(b))
+	if len(b) != countsSize && len(b) != countsBefore {
+		return c, fmt.Errorf("%w: the counts of a shop have %d bytes, not %d", storage.ErrCorrupt, len(b), countsSize)
 	}
-	for i, n := range []*int64{&c.Records, &c.Blobs, &c.BlobBytes, &c.Wanted} {
+	for i, n := range []*int64{&c.Records, &c.Blobs, &c.BlobBytes, &c.Wanted, &c.Dropped, &c.Gone}[:len(b)/8] {
 		*n = int64(binary.BigEndian.Uint64(b[8*i:]))
 	}
 	return c, nil

@@ -45,7 +45,8 @@ type pusher struct {
 	store                  string
 	shop                   *bbolt.Bucket
 	log, ops, heads, named *bbolt.Bucket
-	blobs, wanted          *bbolt.Bucket
+	blobs, wanted, gone    *bbolt.Bucket
+	line                   vault.Line
 	counts                 counts
 	last                   uint64 // number of the newest entry
 	chain                  []byte // and its chain value
@@ -59,7 +60,10 @@ func (v *Vault) pusher(tx *bbolt.Tx, id vault.ShopID) (*pusher, error) {
 	}
 	p := &pusher{
 		store: v.id, shop: b, log: b.Bucket(logBucket), ops: b.Bucket(opsBucket), heads: b.Bucket(headsBucket),
-		named: b.Bucket(namedBucket), blobs: b.Bucket(blobsBucket), wanted: b.Bucket(wantedBucket),
+		named: b.Bucket(namedBucket), blobs: b.Bucket(blobsBucket), wanted: b.Bucket(wantedBucket), gone: b.Bucket(goneBucket),
+	}
+	if p.line, err = lineOf(b); err != nil {
+		return nil, err
 	}
 	p.log.FillPercent = appendFill
 	p.last = p.log.Sequence()
@@ -106,14 +110,17 @@ func (p *pusher) held(id storage.ID, at place, raw []byte) (vault.Ack, error) {
 	if !e.sound() {
 		return vault.Ack{}, fmt.Errorf("%w: entry %d of the log", storage.ErrCorrupt, at.number())
 	}
-	if !bytes.Equal(e.raw(), raw) {
+	if !vault.Same(raw, e.sum()) {
 		return vault.Ack{Op: id, Status: vault.Rejected, Reason: vault.ReasonMismatch, Detail: storage.ErrOpMismatch.Error()}, nil
+	}
+	if e.dropped() {
+		return vault.Ack{Op: id, Status: vault.Dropped, At: p.at(at.number(), e.chain())}, nil
 	}
 	return vault.Ack{Op: id, Status: vault.Held, At: p.at(at.number(), e.chain())}, nil
 }
 
 func (p *pusher) at(n uint64, chain []byte) vault.Checkpoint {
-	return vault.Checkpoint{Store: p.store, Seq: n, Chain: hex.EncodeToString(chain)}
+	return vault.Checkpoint{Store: p.store, Seq: n, Chain: vault.Tagged(hex.EncodeToString(chain), p.line.Tag())}
 }
 
 // put stores one new op as the last of the log.
@@ -187,6 +194,12 @@ func (p *pusher) want(names []storage.Hash) error {
 		if err != nil {
 			return err // Op.Check let it pass: never
 		}
+		if p.gone.Get(key) != nil {
+			p.counts.Gone--
+			if err := p.gone.Delete(key); err != nil {
+				return err
+			}
+		}
 		if p.blobs.Get(key) != nil || p.wanted.Get(key) != nil {
 			continue
 		}
@@ -238,7 +251,8 @@ func (v *Vault) chainAt(b *bbolt.Bucket, n uint64) ([]byte, error) {
 // placeOf returns the checkpoint behind a number.
 func (v *Vault) placeOf(b *bbolt.Bucket, n uint64) (vault.Checkpoint, error) {
 	chain, err := v.chainAt(b, n)
-	return vault.Checkpoint{Store: v.id, Seq: n, Chain: hex.EncodeToString(chain)}, err
+	line, bad := lineOf(b)
+	return vault.Checkpoint{Store: v.id, Seq: n, Chain: vault.Tagged(hex.EncodeToString(chain), line.Tag())}, errorsOf(err, bad)
 }
 
 // verify returns a MismatchError unless c is a checkpoint of the log.
@@ -255,12 +269,20 @@ func (v *Vault) verify(b *bbolt.Bucket, c vault.Checkpoint) error {
 		mismatch.Why = vault.Ahead
 		return &mismatch
 	}
-	own, err := v.placeOf(b, c.Seq)
-	if err == nil && own != c {
+	own, err := v.chainAt(b, c.Seq)
+	line, bad := lineOf(b)
+	given, tag := vault.SplitTag(c.Chain)
+	switch {
+	case err != nil || bad != nil:
+		return errorsOf(err, bad)
+	case given != hex.EncodeToString(own):
 		mismatch.Why = vault.OtherChain
-		return &mismatch
+	case !line.Knows(tag, c.Seq):
+		mismatch.Why = vault.BeforeTrim
+	default:
+		return nil
 	}
-	return err
+	return &mismatch
 }
 
 // Verify implements vault.Vault.
@@ -308,14 +330,17 @@ func (v *Vault) page(b *bbolt.Bucket, since uint64, limit vault.Limits) (page va
 		if !bytes.Equal(key, number(n+1)) || !e.follows(chain) {
 			return vault.Page{}, damage(v.path, fmt.Sprintf("change %d of a shop is not what was stored", n+1))
 		}
-		if size += len(e.raw()); size > limit.Bytes && len(page.Ops) > 0 {
-			break
+		if !e.dropped() {
+			if size += len(e.raw()); size > limit.Bytes && len(page.Ops) > 0 {
+				break
+			}
+			page.Ops = append(page.Ops, json.RawMessage(bytes.Clone(e.raw())))
 		}
-		page.Ops = append(page.Ops, json.RawMessage(bytes.Clone(e.raw())))
 		chain = e.chain()
 		n++
 	}
 	page.More = n < last
-	page.Next = vault.Checkpoint{Store: v.id, Seq: n, Chain: hex.EncodeToString(chain)}
-	return page, nil
+	line, err := lineOf(b)
+	page.Next = vault.Checkpoint{Store: v.id, Seq: n, Chain: vault.Tagged(hex.EncodeToString(chain), line.Tag())}
+	return page, err
 }

@@ -51,6 +51,9 @@ func lost(old, staged *bbolt.Tx, id vault.ShopID) string {
 	if n := lostChanges(own, other); n > 0 {
 		parts = append(parts, counted(n, "change", "changes"))
 	}
+	if n := lostTexts(own, other); n > 0 {
+		parts = append(parts, counted(n, "older version", "older versions"))
+	}
 	if n := lostBlobs(own, other); n > 0 {
 		parts = append(parts, counted(n, "photo or file", "photos or files"))
 	}
@@ -80,6 +83,22 @@ func lostChanges(own, other *bbolt.Bucket) uint64 {
 	return last
 }
 
+// lostTexts counts the ops both logs have whose text only the own one has. Of
+// different logs lostChanges counts all.
+func lostTexts(own, other *bbolt.Bucket) (n uint64) {
+	if other == nil {
+		return 0
+	}
+	_ = other.Bucket(logBucket).ForEach(func(key, value []byte) error { // which returns only our errors
+		a, b := entry(own.Bucket(logBucket).Get(key)), entry(value)
+		if b.sound() && b.dropped() && a.sound() && !a.dropped() && bytes.Equal(a.chain(), b.chain()) {
+			n++
+		}
+		return nil
+	})
+	return n
+}
+
 // lostBlobs counts the attachments held that the other shop does not even know.
 // One that it wants is in place already: it is taken in when it is asked for.
 func lostBlobs(own, other *bbolt.Bucket) (n uint64) {
@@ -100,7 +119,7 @@ func (r *restorer) newerSchema() (newer string) {
 	err := guard(r.path, func() error {
 		return r.old.View(func(tx *bbolt.Tx) error {
 			if meta := tx.Bucket(metaBucket); meta != nil {
-				if s := string(meta.Get(schemaKey)); s != schema && s != "1" {
+				if s := string(meta.Get(schemaKey)); s != schema && s != schemaBefore && s != "1" {
 					newer = strconv.Quote(s)
 				}
 			}
@@ -121,8 +140,7 @@ func (r *restorer) readOld(f func(*bbolt.Tx) error) {
 	}
 	err := guard(r.path, func() error {
 		return r.old.View(func(tx *bbolt.Tx) error {
-			meta := tx.Bucket(metaBucket)
-			if meta == nil || string(meta.Get(schemaKey)) != schema {
+			if !hasShops(tx) {
 				return nil
 			}
 			return f(tx)

@@ -43,7 +43,8 @@ type Vault struct {
 	broken error  // why no call is answered any more
 	undo   []byte // the meta pages before a commit of which nobody knows whether it counts; nil: there is none
 
-	pieces [16]sync.Mutex // one writer an attachment, by its first digit
+	pieces   [16]sync.Mutex // one writer an attachment, by its first digit
+	trimming sync.RWMutex   // held by a trim, read by a backup
 }
 
 var _ vault.Vault = (*Vault)(nil)

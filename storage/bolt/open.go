@@ -117,7 +117,7 @@ func (v *Vault) prepare() error {
 	}
 	switch old {
 	case schema:
-	case "", "1":
+	case "", "1", schemaBefore:
 		if err := v.upgrade(old); err != nil {
 			return err
 		}
@@ -161,7 +161,7 @@ func (v *Vault) schemaOf() (found string, err error) {
 // upgrade brings a new file, or one of an older schema, to the present one. The
 // older file is copied first.
 //
-// Schema 1 had the bucket meta alone.
+// Schema 1 had the bucket meta alone, and 2 is schemaBefore.
 func (v *Vault) upgrade(old string) error {
 	if old != "" {
 		if err := copyFile(v.path, v.path+".schema"+old); err != nil {
@@ -195,7 +195,24 @@ func layOut(tx *bbolt.Tx) error {
 			return err
 		}
 	}
+	if err := layOutShops(tx); err != nil {
+		return err
+	}
 	return meta.Put(schemaKey, []byte(schema))
+}
+
+// layOutShops makes what is missing of each shop.
+func layOutShops(tx *bbolt.Tx) error {
+	shops, err := shopList(tx)
+	for _, s := range shops {
+		b := tx.Bucket(shopsBucket).Bucket([]byte(s.ID))
+		c, bad := readCounts(b.Get(countsKey))
+		_, made := b.CreateBucketIfNotExists(goneBucket)
+		if err := errorsOf(bad, made, b.Put(countsKey, c.bytes())); err != nil {
+			return err
+		}
+	}
+	return err
 }
 
 // copyFile copies a file so that the copy is there in full or not at all.

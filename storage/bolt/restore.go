@@ -187,8 +187,14 @@ func (r *restorer) renew() error {
 	return errors.Join(err, db.Close())
 }
 
+// hasShops tells whether a file is of a layout that has shops and devices.
+func hasShops(tx *bbolt.Tx) bool {
+	meta := tx.Bucket(metaBucket)
+	return meta != nil && (string(meta.Get(schemaKey)) == schema || string(meta.Get(schemaKey)) == schemaBefore)
+}
+
 func renew(tx *bbolt.Tx, revoked map[string]time.Time) error {
-	if string(tx.Bucket(metaBucket).Get(schemaKey)) != schema {
+	if !hasShops(tx) {
 		return nil // an old layout has neither shops nor devices
 	}
 	id, err := vault.RandomID(rand.Reader)

@@ -5,6 +5,7 @@ package bolt
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -218,8 +219,14 @@ func opOf(b *bbolt.Bucket, id []byte) (op storage.Op, err error) {
 	if !e.sound() || !bytes.Equal(e.id(), id) {
 		return op, fmt.Errorf("%w: change %s is not at its place", storage.ErrCorrupt, idText(id))
 	}
+	if e.dropped() {
+		return op, errDropped
+	}
 	return op, op.UnmarshalJSON(e.raw())
 }
+
+// errDropped: of an op only the links are kept. No head is such a one.
+var errDropped = fmt.Errorf("%w: the text of a change that is needed was dropped", storage.ErrCorrupt)
 
 func readSelf(b *bbolt.Bucket) (m storage.Meta, err error) {
 	raw := b.Bucket(storeBucket).Get(selfKey)
@@ -292,6 +299,9 @@ func (s *Store) Ops(ctx context.Context, last storage.ID, limit int) (page []sto
 		c := b.Bucket(opsBucket).Cursor()
 		for id, _ := c.Seek(start); id != nil && len(page) < limit; id, _ = c.Next() {
 			op, err := opOf(b, id)
+			if errors.Is(err, errDropped) {
+				continue
+			}
 			if err != nil {
 				return err
 			}
@@ -314,7 +324,11 @@ func (s *Store) Meta(ctx context.Context) (m storage.Meta, err error) {
 // Usage implements storage.Store. Everything waits: devices take it from here.
 func (s *Store) Usage(ctx context.Context) (u storage.Usage, err error) {
 	err = s.view(ctx, func(b *bbolt.Bucket) error {
-		u.Ops = int(b.Bucket(logBucket).Sequence())
+		c, err := readCounts(b.Get(countsKey))
+		if err != nil {
+			return err
+		}
+		u.Ops = int(b.Bucket(logBucket).Sequence()) - int(c.Dropped)
 		u.Waiting, u.Persistent = u.Ops, true
 		u.Blobs = rowCount(b.Bucket(blobsBucket)) + rowCount(b.Bucket(storeBucket).Bucket(looseBucket))
 		return b.Bucket(headsBucket).ForEach(func(_, heads []byte) error {

@@ -166,9 +166,11 @@ func (v *Vault) shopStats(tx *bbolt.Tx, s vault.Shop) (row vault.ShopStats, err 
 	if err != nil {
 		return row, err
 	}
+	limit, limited := limitOf(b)
 	last, err := v.placeOf(b, b.Bucket(logBucket).Sequence())
 	return vault.ShopStats{
 		Shop: s, Records: int(c.Records), Last: last,
 		Blobs: int(c.Blobs), BlobBytes: c.BlobBytes, Wanted: int(c.Wanted),
-	}, err
+		Keep: limit.Days, Dropped: int(c.Dropped), Gone: int(c.Gone),
+	}, errors.Join(err, limited)
 }

@@ -15,7 +15,8 @@ func (d *Disk) Snapshot() *Disk {
 	c := &Disk{
 		meta: d.meta, ops: maps.Clone(d.ops), named: maps.Clone(d.named), heads: make(map[storage.ID][]storage.Op, len(d.heads)),
 		waiting: maps.Clone(d.waiting), refused: maps.Clone(d.refused), checkpoint: d.checkpoint,
-		index: d.index, entries: maps.Clone(d.entries), blobs: maps.Clone(d.blobs), sent: maps.Clone(d.sent), uses: maps.Clone(d.uses),
+		index: d.index, entries: maps.Clone(d.entries), blobs: maps.Clone(d.blobs), sent: maps.Clone(d.sent),
+		gone: maps.Clone(d.gone), uses: maps.Clone(d.uses),
 	}
 	for rec, heads := range d.heads {
 		c.heads[rec] = slices.Clone(heads)

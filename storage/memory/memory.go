@@ -29,6 +29,7 @@ type Disk struct {
 	entries map[storage.ID]storage.Entry // of live records
 	blobs   map[storage.Hash]blob
 	sent    map[storage.Hash]bool // attachments the vault has
+	gone    map[storage.Hash]bool // attachments the vault let go of
 	uses    map[storage.Hash]int  // how many ops name an attachment
 }
 
@@ -43,6 +44,7 @@ func NewDisk() *Disk {
 		entries: make(map[storage.ID]storage.Entry),
 		blobs:   make(map[storage.Hash]blob),
 		sent:    make(map[storage.Hash]bool),
+		gone:    make(map[storage.Hash]bool),
 		uses:    make(map[storage.Hash]int),
 	}
 }
@@ -167,6 +169,7 @@ func (d *Disk) put(op storage.Op) {
 	d.waiting[op.ID] = true
 	for _, h := range op.Blobs {
 		d.uses[h]++
+		delete(d.gone, h)
 	}
 	for _, p := range op.Parents {
 		d.named[[2]storage.ID{op.Rec, p}] = true

@@ -108,6 +108,7 @@ func (s *Store) Requeue(ctx context.Context) error {
 		d.checkpoint = storage.Checkpoint{}
 		clear(d.refused)
 		clear(d.sent)
+		clear(d.gone)
 		for id := range d.ops {
 			d.waiting[id] = true
 		}
@@ -134,7 +135,7 @@ func (s *Store) History(ctx context.Context, rec storage.ID) ([]storage.Op, erro
 func (s *Store) WantedBlobs(ctx context.Context, after storage.Hash, limit int) ([]storage.Hash, error) {
 	return s.namedBlobs(ctx, after, limit, func(h storage.Hash) bool {
 		_, held := s.disk.blobs[h]
-		return !held
+		return !held && !s.disk.gone[h]
 	})
 }
 
@@ -169,4 +170,61 @@ func (s *Store) BlobsSent(ctx context.Context, names ...storage.Hash) error {
 			}
 		}
 	})
+}
+
+// BlobsGone implements storage.Replica.
+func (s *Store) BlobsGone(ctx context.Context, names ...storage.Hash) error {
+	return s.change(ctx, func(d *Disk) {
+		for _, h := range names {
+			if len(d.waiting) == 0 {
+				d.gone[h] = true
+			}
+		}
+	})
+}
+
+// Forget implements storage.Replica.
+func (s *Store) Forget(ctx context.Context, ids ...storage.ID) error {
+	return s.change(ctx, func(d *Disk) {
+		for _, id := range ids {
+			d.forget(id)
+		}
+	})
+}
+
+// forget takes one head away, and what it replaced.
+func (d *Disk) forget(id storage.ID) {
+	rec := d.ops[id].Rec
+	var own []storage.Op
+	for _, op := range d.ops {
+		if op.Rec == rec {
+			own = append(own, op)
+		}
+	}
+	for _, id := range storage.Forgotten(own, id) {
+		d.settle(id)
+		for _, h := range d.ops[id].Blobs {
+			if d.uses[h]--; d.uses[h] == 0 {
+				delete(d.uses, h)
+			}
+		}
+		delete(d.ops, id)
+		d.heads[rec] = slices.DeleteFunc(slices.Clone(d.heads[rec]), func(h storage.Op) bool { return h.ID == id })
+	}
+	if len(d.heads[rec]) == 0 {
+		delete(d.heads, rec)
+	}
+	d.named = namesIn(d.ops)
+	d.enter(rec)
+}
+
+// namesIn makes the set of all ops that ops name as parents.
+func namesIn(ops map[storage.ID]storage.Op) map[[2]storage.ID]bool {
+	named := make(map[[2]storage.ID]bool)
+	for _, op := range ops {
+		for _, p := range op.Parents {
+			named[[2]storage.ID{op.Rec, p}] = true
+		}
+	}
+	return named
 }

@@ -44,6 +44,7 @@ type Outcome struct {
 	Reasons  []string      // why, each once, in the order of the changes; at most mostReasons
 	Merged   int           // records settled by their fields
 	Left     int           // attachments left for a connection that costs nothing
+	Gone     int           // attachments the vault let go of with the old versions that named them
 	Later    int           // attachments left for the next run: not there yet, or the line changes their bytes
 	Damaged  int           // attachments whose content is not what their name says, here or there
 	Replaced bool          // the vault was another, or an older state of it
@@ -166,7 +167,7 @@ func (r *run) exchange() (again bool, err error) {
 // no more; in a later exchange the log may be another, without them.
 func (r *run) take(ops []storage.Op, since storage.Checkpoint, reply wire.SyncReply) error {
 	r.wants, r.more, r.behind = reply.Want, reply.WantMore, reply.More
-	confirmed, err := r.acknowledged(ops, reply.Acks)
+	confirmed, dropped, err := r.acknowledged(ops, reply.Acks)
 	if err != nil {
 		return err
 	}
@@ -179,11 +180,18 @@ func (r *run) take(ops []storage.Op, since storage.Checkpoint, reply wire.SyncRe
 	for _, op := range confirmed {
 		delete(r.sent, op)
 	}
+	// Before it is noted that nothing waits: else a crash between would leave here as the newest what was replaced.
+	if len(dropped) > 0 {
+		if err := r.room(r.local.Forget(r.ctx, dropped...)); err != nil || r.full != nil {
+			return err
+		}
+	}
 	return r.room(r.local.Sent(r.ctx, confirmed...))
 }
 
-// acknowledged returns the ops the vault has and notes those it refused.
-func (r *run) acknowledged(ops []storage.Op, acks []wire.Ack) (confirmed []storage.ID, err error) {
+// acknowledged returns the ops the vault has, and which of them as dropped, and
+// notes those it refused.
+func (r *run) acknowledged(ops []storage.Op, acks []wire.Ack) (confirmed, dropped []storage.ID, err error) {
 	answered := make(map[storage.ID]wire.Ack, len(acks))
 	for _, a := range acks {
 		answered[a.Op] = a
@@ -193,6 +201,9 @@ func (r *run) acknowledged(ops []storage.Op, acks []wire.Ack) (confirmed []stora
 		switch a := answered[op.ID]; a.Status {
 		case wire.Stored, wire.Held:
 			confirmed = append(confirmed, op.ID)
+			if a.Dropped {
+				dropped = append(dropped, op.ID)
+			}
 			if !r.sent[op.ID] {
 				r.sent[op.ID] = true
 				r.Sent++
@@ -201,10 +212,10 @@ func (r *run) acknowledged(ops []storage.Op, acks []wire.Ack) (confirmed []stora
 		case wire.Rejected:
 			refused = append(refused, storage.Refusal{Op: op.ID, Reason: a.Reason})
 		default:
-			return nil, wire.Errorf(wire.CodeInternal, "the vault did not say what became of change %s", op.ID)
+			return nil, nil, wire.Errorf(wire.CodeInternal, "the vault did not say what became of change %s", op.ID)
 		}
 	}
-	return confirmed, r.refuse(refused...)
+	return confirmed, dropped, r.refuse(refused...)
 }
 
 // refuse notes what the vault and this device cannot agree on.

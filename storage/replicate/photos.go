@@ -3,6 +3,7 @@ package replicate
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"torchside/storage"
 	"torchside/storage/wire"
@@ -48,16 +49,44 @@ func (r *run) incoming() ([]storage.Hash, error) {
 	return in, r.room(err)
 }
 
+// errGone is what moving an attachment ends in that the vault let go of for good.
+var errGone = errors.New("gone for good")
+
+// letGo notes that an attachment the vault let go of need not be asked for.
+// Only a checkpoint of the same log vouches for that: should an older state of
+// the vault be put back, the checkpoint is none of it, and this is forgotten with it.
+func (r *run) letGo(h storage.Hash, tag string) error {
+	at, err := r.place()
+	if err == nil && strings.HasSuffix(at.Chain, "."+tag) {
+		err = r.room(r.local.BlobsGone(r.ctx, h))
+	}
+	if err != nil {
+		return err
+	}
+	return errGone
+}
+
+// noLonger notes that an attachment held here need not be sent. Should it be wanted again, the vault says so.
+func (r *run) noLonger(h storage.Hash) error {
+	if err := r.room(r.local.BlobsSent(r.ctx, h)); err != nil {
+		return err
+	}
+	return errGone
+}
+
 // each moves attachments one by one. One that is not moved now is counted and left for the next run; the others still go.
 func (r *run) each(names []storage.Hash, move func(storage.Hash) (bool, error)) error {
 	for _, h := range names {
 		moved, err := move(h)
-		if err != nil {
+		switch {
+		case errors.Is(err, errGone):
+			r.Gone++
+			r.AllPhotos--
+		case err != nil:
 			return fmt.Errorf("%.8s: %w", h, err)
-		}
-		if moved {
+		case moved:
 			r.Photos++
-		} else {
+		default:
 			r.Later++
 		}
 		r.tell()
@@ -148,6 +177,9 @@ func (r *run) send(h storage.Hash) (bool, error) {
 		}
 		switch code(err) {
 		case wire.CodeNotFound:
+			if goneTag(err) != "" {
+				return false, r.noLonger(h)
+			}
 			return false, nil
 		case wire.CodeOffset, wire.CodeBadHash:
 		default:
@@ -184,6 +216,9 @@ func (r *run) fetch(h storage.Hash) (bool, error) {
 	}
 	for range attempts {
 		data, err := r.fetchAll(h)
+		if tag := goneTag(err); tag != "" {
+			return false, r.letGo(h, tag)
+		}
 		if code(err) == wire.CodeNotFound {
 			return false, nil
 		}
@@ -218,6 +253,14 @@ func (r *run) fetchAll(h storage.Hash) ([]byte, error) {
 			return r.got.data, nil
 		}
 	}
+}
+
+// goneTag is what the vault says of an attachment it let go of, "" of any other error.
+func goneTag(err error) string {
+	if answer := (*wire.Error)(nil); errors.As(err, &answer) {
+		return answer.Gone
+	}
+	return ""
 }
 
 // code returns the code of what the vault answered, "" for any other error.

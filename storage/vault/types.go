@@ -31,7 +31,7 @@ type Shop struct {
 type Checkpoint struct {
 	Store string `json:"store"` // the vault's ID
 	Seq   uint64 `json:"seq"`   // number of the last op before the place
-	Chain string `json:"chain"` // its chain value as 64 hexadecimal digits; "" at 0
+	Chain string `json:"chain"` // its chain value as 64 hexadecimal digits, "" at 0, and the tag of the last trim, see Line
 }
 
 // Limits is how much one Pull returns at most.
@@ -65,6 +65,7 @@ type Status string
 const (
 	Stored   Status = "stored"   // it is new and has got a number
 	Held     Status = "held"     // it was there already with the same content
+	Dropped  Status = "dropped"  // it was there with the same content, was replaced, and its text was dropped as old
 	Rejected Status = "rejected" // it was not stored, for the reason given
 )
 
@@ -141,6 +142,9 @@ type ShopStats struct {
 	BlobBytes int64      // their sizes together
 	Wanted    int        // attachments named and not held
 	Devices   int        // that may ask
+	Keep      int        // days for which replaced versions are kept; 0 for ever
+	Dropped   int        // ops whose text was dropped
+	Gone      int        // attachments let go of with them
 }
 
 // Limits of what a vault remembers, and how exactly.

@@ -21,6 +21,7 @@ type Vault interface {
 	Log
 	Blobs
 	Access
+	History
 
 	// ID is random and made with the vault: a device that meets another id
 	// knows that this is not the vault it met before.
@@ -53,7 +54,8 @@ type Log interface {
 	Push(ctx context.Context, shop ShopID, ops []storage.Op) ([]Ack, error)
 
 	// Pull returns the ops of the log behind since, in its order, up to the
-	// limits but at least one if there is any. MismatchError: since is not a
+	// limits but at least one if there is any, without those that were dropped.
+	// MismatchError: since is not a
 	// checkpoint of this log. storage.ErrInvalid: a limit below 1.
 	Pull(ctx context.Context, shop ShopID, since Checkpoint, limit Limits) (Page, error)
 
@@ -72,7 +74,8 @@ type Blobs interface {
 
 	// BlobOffset tells how many bytes of an attachment are held, and whether
 	// that is all of it. Nothing held is 0, false and no error.
-	// storage.ErrInvalid: h is not the name of an attachment.
+	// storage.ErrInvalid: h is not the name of an attachment. GoneError, here
+	// and below: it was let go of by a Trim, and no op has named it since.
 	BlobOffset(ctx context.Context, shop ShopID, h storage.Hash) (have int64, complete bool, err error)
 
 	// WriteBlob adds a piece at an offset, which must be where the bytes held

@@ -7,7 +7,11 @@ type Error struct {
 	Code    Code   `json:"code"`
 	Message string `json:"message"`      // what was read, what is allowed, why
 	Do      string `json:"do,omitempty"` // what a person can do
-	cause   error  // for the log of the side that made it; never sent
+	// Gone, with CodeNotFound: the attachment was let go of for good with the
+	// last version that named it. It is the vault's tag, behind the last dot
+	// in the chain of the checkpoints it gives out now.
+	Gone  string `json:"gone,omitempty"`
+	cause error  // for the log of the side that made it; never sent
 }
 
 // Because returns the error with its cause, which stays on this side.

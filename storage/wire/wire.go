@@ -47,7 +47,11 @@ type SyncReply struct {
 type Ack struct {
 	Op     storage.ID `json:"op"` // "" if not even that could be read
 	Status Status     `json:"status"`
-	Reason string     `json:"reason,omitempty"` // of a rejection, for a person to read
+	// Dropped, beside Held: the vault keeps only that it was there, as it was
+	// replaced and is older than the shop keeps versions. A device on which it
+	// looks like the newest forgets it.
+	Dropped bool   `json:"dropped,omitempty"`
+	Reason  string `json:"reason,omitempty"` // of a rejection, for a person to read
 }
 
 // Status is what became of an op.

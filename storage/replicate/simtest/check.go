@@ -12,7 +12,6 @@ import (
 	"torchside/storage/merge"
 	"torchside/storage/storagetest"
 	"torchside/storage/vault"
-	"torchside/storage/wire"
 )
 
 // everything is a page of all there is.
@@ -28,12 +27,12 @@ func (w *world) page() vault.Page {
 	return must(page, err)
 }
 
-// logged names the ops of the vault in the order of its log.
+// logged names the ops of the vault in the order of its log, dropped ones too.
 func (w *world) logged() []storage.ID {
-	page := w.page()
-	ids := make([]storage.ID, 0, len(page.Ops))
-	for _, text := range page.Ops {
-		ids = append(ids, wire.OpID(text))
+	links := w.links()
+	ids := make([]storage.ID, 0, len(links))
+	for _, l := range links {
+		ids = append(ids, l.ID)
 	}
 	return ids
 }
@@ -83,20 +82,21 @@ func (w *world) check() {
 		w.wrong("the vault's log changed behind: %d entries, %d before", len(log), len(w.log))
 	}
 	w.log = log
+	w.checkDropped()
 	for _, p := range w.phones {
-		w.checkPlace(p, log)
+		w.checkPlace(p)
 	}
 }
 
-// checkPlace: a phone holds all that its checkpoint covers.
-func (w *world) checkPlace(p *phone, log []storage.ID) {
+// checkPlace: a phone holds all that its checkpoint covers and was not dropped.
+func (w *world) checkPlace(p *phone) {
 	at := must(p.disk.Open().Checkpoint(ctx))
 	if w.raw.Verify(ctx, w.shop, vault.Checkpoint(at)) != nil {
 		return // of an earlier vault; it will find out
 	}
-	for _, id := range log[:at.Seq] {
-		if !p.disk.Holds(id) {
-			w.wrong("a phone's checkpoint is past change %s, which it does not hold", id)
+	for _, l := range w.links()[:at.Seq] {
+		if !l.Dropped && !p.disk.Holds(l.ID) {
+			w.wrong("a phone's checkpoint is past change %s, which it does not hold", l.ID)
 		}
 	}
 }
@@ -134,6 +134,7 @@ func (w *world) heal() {
 
 // round runs every phone once and tells whether anything moved.
 func (w *world) round(seed uint64) (moved bool) {
+	w.askedGone = 0
 	for _, p := range w.phones {
 		p.r = rand.New(rand.NewPCG(seed, 2))
 		done, err := p.engine.Run(ctx, true)
@@ -156,10 +157,7 @@ func (w *world) converged() {
 	}
 	for i, p := range w.phones {
 		own := must(p.disk.Open().Ops(ctx, "", 1<<20))
-		good := slices.DeleteFunc(slices.Clone(own), poisoned)
-		if !storagetest.SameOps(good, want) {
-			w.wrong("phone %d holds %d changes, the vault %d", i, len(good), len(want))
-		}
+		w.holdsAll(i, own, want)
 		records := must(p.store.List(ctx, storage.Query{Deleted: true}))
 		if !storagetest.SameRecords(records, merge.Records(own)) {
 			w.wrong("phone %d shows other records than its changes describe", i)
@@ -173,7 +171,10 @@ func (w *world) converged() {
 		}
 	}
 	w.photosEverywhere(want)
-	w.headsOrAncestors(want)
+	w.headsOrAncestors()
+	if w.askedGone > 0 {
+		w.wrong("%d times a phone asks for a photo it was told is gone", w.askedGone)
+	}
 }
 
 // outbox: nothing waits, and what was refused is what the vault refuses.
@@ -236,15 +237,21 @@ func (w *world) vaultHasPhoto(h storage.Hash) bool {
 }
 
 // headsOrAncestors: from the heads, going back, every op is reached.
-func (w *world) headsOrAncestors(ops []storage.Op) {
-	parents := make(map[storage.ID][]storage.ID, len(ops))
-	for _, op := range ops {
-		parents[op.ID] = op.Parents
+func (w *world) headsOrAncestors() {
+	links := w.links()
+	parents, named := make(map[storage.ID][]storage.ID, len(links)), make(map[storage.ID]bool)
+	for _, l := range links {
+		parents[l.ID] = l.Parents
+		for _, p := range l.Parents {
+			named[p] = true
+		}
 	}
 	reached := make(map[storage.ID]bool)
 	var todo []storage.ID
-	for _, r := range merge.Records(ops) {
-		todo = append(todo, r.HeadIDs()...)
+	for _, l := range links {
+		if !named[l.ID] {
+			todo = append(todo, l.ID)
+		}
 	}
 	for len(todo) > 0 {
 		id := todo[len(todo)-1]

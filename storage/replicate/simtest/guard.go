@@ -68,3 +68,13 @@ func (g *guard) Requeue(ctx context.Context) error {
 func (g *guard) BlobsSent(ctx context.Context, names ...storage.Hash) error {
 	return g.write(func() error { return g.Replica.BlobsSent(ctx, names...) })
 }
+
+// BlobsGone implements storage.Replica.
+func (g *guard) BlobsGone(ctx context.Context, names ...storage.Hash) error {
+	return g.write(func() error { return g.Replica.BlobsGone(ctx, names...) })
+}
+
+// Forget implements storage.Replica.
+func (g *guard) Forget(ctx context.Context, ids ...storage.ID) error {
+	return g.write(func() error { return g.Replica.Forget(ctx, ids...) })
+}

@@ -99,6 +99,9 @@ func (w *world) serve(call func() error) error {
 		w.start()
 		err = call()
 	}
+	if said := (*wire.Error)(nil); errors.As(err, &said) && said.Gone != "" {
+		w.askedGone++
+	}
 	return err
 }
 

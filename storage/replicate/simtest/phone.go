@@ -124,10 +124,36 @@ func (p *phone) uncounted() func() {
 // edit does something a user does.
 func (p *phone) edit(r *rand.Rand) {
 	defer p.uncounted()()
-	d, ok := p.draft(r)
-	if !ok {
-		return
+	if d, ok := p.draft(r); ok {
+		p.save(d)
 	}
+}
+
+// swap gives a record, mostly one there is, one of few photos in place of what it has.
+func (p *phone) swap(r *rand.Rand) {
+	defer p.uncounted()()
+	d := storage.Draft{Kind: "sheet", Schema: 1, Seen: p.seen(r)}
+	if d.Seen.ID != "" {
+		d.Kind = d.Seen.Kind
+	}
+	if p.photo(&d, r.IntN(4)) {
+		p.save(d)
+	}
+}
+
+// photo gives a draft a photo, if there is room for it.
+func (p *phone) photo(d *storage.Draft, n int) bool {
+	h, err := p.store.PutBlob(ctx, fmt.Appendf(nil, "photo %d", n))
+	if err != nil {
+		return false
+	}
+	p.w.photos[h] = true
+	d.Body, d.Blobs = []byte(`{"a":1}`), []storage.Hash{h}
+	return true
+}
+
+// save writes a draft.
+func (p *phone) save(d storage.Draft) {
 	records, err := p.author.Write(ctx, d)
 	if err != nil {
 		if !errors.Is(err, storage.ErrFull) {
@@ -161,12 +187,8 @@ func (p *phone) draft(r *rand.Rand) (storage.Draft, bool) {
 	case 1:
 		d.Body = []byte(poison)
 	case 2, 3:
-		h, err := p.store.PutBlob(ctx, fmt.Appendf(nil, "photo %d", r.IntN(8)))
-		if err != nil {
-			return d, false
-		}
-		p.w.photos[h] = true
-		d.Body, d.Blobs = []byte(`{"a":1}`), []storage.Hash{h}
+		ok := p.photo(&d, r.IntN(8))
+		return d, ok
 	default:
 		d.Body = changed(d.Seen.Body, r)
 	}

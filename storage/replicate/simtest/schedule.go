@@ -29,6 +29,10 @@ const (
 	Replace  Kind = "replace"  // the vault is a new, empty one
 	FillDisk Kind = "filldisk" // the vault has no room from now on, or has it again
 	Late     Kind = "late"     // a message of earlier arrives once more
+	Swap     Kind = "swap"     // a phone's user gives something another photo
+	Limit    Kind = "limit"    // the owner sets how long the vault keeps old versions
+	Day      Kind = "day"      // a day passes at the vault
+	Trim     Kind = "trim"     // the vault drops old versions
 )
 
 // Event is one step: what, at which phone, and a seed for its details.
@@ -76,33 +80,52 @@ func Parse(text string) (Schedule, error) {
 	return s, nil
 }
 
-// weights say how often each kind comes, of the sum of all.
-var weights = []struct {
+// weight is how often a kind comes.
+type weight struct {
 	kind Kind
 	of   int
-}{
+}
+
+// weights say how often each kind comes, of the sum of all.
+var weights = []weight{
 	{Edit, 34}, {Sync, 30}, {Die, 8}, {Fill, 2}, {Clock, 3}, {Wipe, 1}, {Clone, 1}, {Add, 1}, {Keep, 2}, {Return, 1},
 	{Import, 1}, {Crash, 5}, {Backup, 6}, {Restore, 5}, {Replace, 1}, {FillDisk, 2}, {Late, 3},
 }
 
+// trimWeights are added where old versions are dropped.
+var trimWeights = []weight{{Swap, 14}, {Limit, 2}, {Day, 22}, {Trim, 14}}
+
 // Random makes the schedule of a seed: 2 to 5 phones and 10 to 49 events.
 func Random(seed uint64) Schedule {
-	r := rand.New(rand.NewPCG(seed, 0x70726368))
+	return random(seed, rand.New(rand.NewPCG(seed, 0x70726368)), weights, 10, 40)
+}
+
+// RandomTrim is Random in a world where the vault keeps old versions for a few
+// days, with 20 to 79 events.
+func RandomTrim(seed uint64) Schedule {
+	r := rand.New(rand.NewPCG(seed, 0x7472696d))
+	s := random(seed, r, append(slices.Clone(weights), trimWeights...), 20, 60)
+	s.Events = append([]Event{{Kind: Limit, Seed: 1 + r.Uint64()>>16}}, s.Events...)
+	return s
+}
+
+// random draws a world and its events.
+func random(seed uint64, r *rand.Rand, from []weight, least, more int) Schedule {
 	s := Schedule{Seed: seed, Phones: 2 + r.IntN(4), Flaky: []int{0, 10, 30}[r.IntN(3)]}
-	for range 10 + r.IntN(40) {
-		s.Events = append(s.Events, Event{Kind: pick(r), Phone: r.IntN(s.Phones), Seed: r.Uint64() >> 16})
+	for range least + r.IntN(more) {
+		s.Events = append(s.Events, Event{Kind: pick(r, from), Phone: r.IntN(s.Phones), Seed: r.Uint64() >> 16})
 	}
 	return s
 }
 
 // pick draws a kind by its weight.
-func pick(r *rand.Rand) Kind {
+func pick(r *rand.Rand, from []weight) Kind {
 	sum := 0
-	for _, w := range weights {
+	for _, w := range from {
 		sum += w.of
 	}
 	at := r.IntN(sum)
-	for _, w := range weights {
+	for _, w := range from {
 		if at -= w.of; at < 0 {
 			return w.kind
 		}

@@ -23,6 +23,8 @@ type Hooks struct {
 	Peer func(p replicate.Peer, s storage.Replica) replicate.Peer
 	// Vault is put over the vault each time it starts.
 	Vault func(vault.Vault) vault.Vault
+	// Plan is what a vault asks that drops old versions; nil for vault.Plan.
+	Plan func(log []vault.Link, most int) (drop []int, free []storage.Hash)
 }
 
 // world is everything there is, and what is known of what must not be lost.
@@ -42,8 +44,11 @@ type world struct {
 	raw     *memvault.Vault // as it runs
 	vault   vault.Vault     // the same, as phones meet it
 	shop    vault.ShopID
-	backups []*memvault.Disk
+	backups []backup
+	limits  limits
 	full    bool
+
+	askedGone int // how often in this round a phone asked for a photo that is gone
 
 	saved  map[storage.ID]bool   // reported as saved, and not lost with all that held them
 	acked  map[storage.ID]bool   // confirmed by the vault in its present line
@@ -98,7 +103,10 @@ func must[T any](v T, err error) T {
 
 // newVault puts a new, empty vault in place.
 func (w *world) newVault() {
-	w.disk = must(memvault.NewDisk(w.src))
+	w.disk, w.limits = must(memvault.NewDisk(w.src)), limits{}
+	if w.hooks.Plan != nil {
+		w.disk.PlanWith(w.hooks.Plan)
+	}
 	w.shop = must(w.disk.Open().CreateShop(ctx, "home", w.now)).ID
 	w.start()
 }
@@ -132,6 +140,8 @@ func (w *world) play(e Event, r *rand.Rand) {
 	switch e.Kind {
 	case Edit:
 		p.edit(r)
+	case Swap:
+		p.swap(r)
 	case Sync:
 		p.sync(r, 0)
 	case Die:
@@ -166,10 +176,12 @@ func (w *world) playVault(k Kind, r *rand.Rand) {
 	case Crash:
 		w.disk.CrashAt(1+r.IntN(4), memvault.Moment(r.IntN(2)))
 	case Backup:
-		w.backups = append(w.backups, w.disk.Snapshot())
+		w.backups = append(w.backups, backup{w.disk.Snapshot(), w.limits})
 	case Restore:
 		if len(w.backups) > 0 {
-			w.disk.Restore(w.backups[r.IntN(len(w.backups))])
+			from := w.backups[r.IntN(len(w.backups))]
+			w.disk.Restore(from.disk)
+			w.limits = from.limits
 			w.start()
 			w.forget()
 		}
@@ -180,6 +192,8 @@ func (w *world) playVault(k Kind, r *rand.Rand) {
 	case FillDisk:
 		w.full = !w.full
 		w.disk.SetFull(w.full)
+	default:
+		w.playHistory(k, r)
 	}
 }
 

@@ -42,7 +42,7 @@ func (v *Vault) BlobOffset(ctx context.Context, shop vault.ShopID, h storage.Has
 			return err
 		}
 		have, complete = l.offset(h)
-		return nil
+		return l.goneError(h)
 	})
 	return have, complete, err
 }
@@ -69,6 +69,8 @@ func (v *Vault) WriteBlob(ctx context.Context, shop vault.ShopID, h storage.Hash
 		switch {
 		case complete || offset != have && offset != 0:
 			return nil, &vault.OffsetError{Have: have, Complete: complete}
+		case l.gone[h]:
+			return nil, l.goneError(h)
 		case !l.wanted[h]:
 			return nil, fmt.Errorf("attachment %s: %w", h, vault.ErrNotWanted)
 		}
@@ -105,6 +107,9 @@ func (v *Vault) OpenBlob(ctx context.Context, shop vault.ShopID, h storage.Hash)
 			return err
 		}
 		data, ok := l.blobs[h]
+		if l.gone[h] {
+			return l.goneError(h)
+		}
 		if !ok {
 			return fmt.Errorf("attachment %s: %w", h, vault.ErrNoBlob)
 		}

@@ -8,6 +8,7 @@
 package memvault
 
 import (
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -30,6 +31,12 @@ type Disk struct {
 	opened int // handles of an earlier number are dead
 	full   bool
 	crash  *crash
+	plan   func(log []vault.Link, most int) ([]int, []storage.Hash)
+}
+
+// PlanWith has Trim ask another plan than vault.Plan, as a test of tests does.
+func (d *Disk) PlanWith(plan func(log []vault.Link, most int) (drop []int, free []storage.Hash)) {
+	d.plan = plan
 }
 
 // crash is one to come.
@@ -73,10 +80,16 @@ type log struct {
 	blobs   map[storage.Hash][]byte // held in full
 	partial map[storage.Hash][]byte // lost in a crash
 	wanted  map[storage.Hash]bool   // named and not held in full
+	gone    map[storage.Hash]bool   // let go of, and not named since
+	limit   vault.Limit
+	line    vault.Line
 }
 
+// entry is one of a log. A dropped one has no raw.
 type entry struct {
+	link  vault.Link
 	raw   []byte
+	sum   [sha256.Size]byte // of raw
 	chain string
 }
 
@@ -88,7 +101,7 @@ func NewDisk(random io.Reader) (*Disk, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Disk{random: random, state: &state{
+	return &Disk{random: random, plan: vault.Plan, state: &state{
 		id: id, logs: make(map[vault.ShopID]*log), attempts: make(map[string]vault.Attempts),
 	}}, nil
 }
@@ -137,7 +150,7 @@ func (d *Disk) SetFull(full bool) {
 func (d *Disk) Snapshot() *Disk {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	return &Disk{random: d.random, state: d.state.clone()}
+	return &Disk{random: d.random, plan: d.plan, state: d.state.clone()}
 }
 
 // Restore puts the state of another disk in place of this one's, which crashes.
@@ -161,6 +174,7 @@ func (s *state) clone() *state {
 		c.logs[id] = &log{
 			entries: slices.Clip(l.entries), seqs: maps.Clone(l.seqs), records: maps.Clone(l.records),
 			blobs: maps.Clone(l.blobs), partial: make(map[storage.Hash][]byte), wanted: maps.Clone(l.wanted),
+			gone: maps.Clone(l.gone), limit: l.limit, line: l.line,
 		}
 	}
 	return &c

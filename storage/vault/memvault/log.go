@@ -3,6 +3,7 @@ package memvault
 import (
 	"bytes"
 	"context"
+	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
 
@@ -59,8 +60,10 @@ func (b *batch) add(op storage.Op) (vault.Ack, error) {
 		seq, old = b.fresh[op.ID]
 	}
 	switch {
-	case old && !bytes.Equal(b.entry(seq).raw, raw):
+	case old && !vault.Same(raw, b.entry(seq).sum):
 		return vault.Ack{Op: op.ID, Status: vault.Rejected, Reason: vault.ReasonMismatch, Detail: storage.ErrOpMismatch.Error()}, nil
+	case old && b.entry(seq).raw == nil:
+		return vault.Ack{Op: op.ID, Status: vault.Dropped, At: b.place(seq)}, nil
 	case old:
 		return vault.Ack{Op: op.ID, Status: vault.Held, At: b.place(seq)}, nil
 	}
@@ -69,9 +72,10 @@ func (b *batch) add(op storage.Op) (vault.Ack, error) {
 	if seq > 1 {
 		last, _ = hex.DecodeString(b.entry(seq - 1).chain) // made by EncodeToString
 	}
-	sum := vault.Chain(last, op.ID, raw)
+	sum := sha256.Sum256(raw)
+	link := vault.ChainSum(last, op.ID, sum)
 	b.ops = append(b.ops, op.Clone())
-	b.entries = append(b.entries, entry{raw, hex.EncodeToString(sum[:])})
+	b.entries = append(b.entries, entry{linkOf(op), raw, sum, hex.EncodeToString(link[:])})
 	b.fresh[op.ID] = seq
 	return vault.Ack{Op: op.ID, Status: vault.Stored, At: b.place(seq)}, nil
 }
@@ -85,7 +89,7 @@ func (b *batch) entry(seq int) entry {
 }
 
 func (b *batch) place(seq int) vault.Checkpoint {
-	return vault.Checkpoint{Store: b.store, Seq: uint64(seq), Chain: b.entry(seq).chain}
+	return vault.Checkpoint{Store: b.store, Seq: uint64(seq), Chain: vault.Tagged(b.entry(seq).chain, b.log.line.Tag())}
 }
 
 // keep puts the batch into the log.
@@ -98,6 +102,7 @@ func (b *batch) keep() {
 		for _, h := range op.Blobs {
 			if _, held := l.blobs[h]; !held {
 				l.wanted[h] = true
+				delete(l.gone, h)
 			}
 		}
 	}
@@ -105,15 +110,21 @@ func (b *batch) keep() {
 
 // place is the checkpoint behind the op of a number.
 func (l *log) place(store string, seq int) vault.Checkpoint {
+	return vault.Checkpoint{Store: store, Seq: uint64(seq), Chain: vault.Tagged(l.chain(seq), l.line.Tag())}
+}
+
+// chain is the chain value of a number, "" before the first.
+func (l *log) chain(seq int) string {
 	if seq == 0 {
-		return vault.Checkpoint{Store: store}
+		return ""
 	}
-	return vault.Checkpoint{Store: store, Seq: uint64(seq), Chain: l.entries[seq-1].chain}
+	return l.entries[seq-1].chain
 }
 
 // verify returns a MismatchError unless c is a checkpoint of the log.
 func (l *log) verify(store string, c vault.Checkpoint) error {
 	mismatch := vault.MismatchError{Given: c, Store: store, Last: uint64(len(l.entries))}
+	given, tag := vault.SplitTag(c.Chain)
 	switch {
 	case c == vault.Checkpoint{}:
 		return nil
@@ -121,8 +132,10 @@ func (l *log) verify(store string, c vault.Checkpoint) error {
 		mismatch.Why = vault.OtherStore
 	case c.Seq > uint64(len(l.entries)):
 		mismatch.Why = vault.Ahead
-	case l.place(store, int(c.Seq)) != c:
+	case l.chain(int(c.Seq)) != given:
 		mismatch.Why = vault.OtherChain
+	case !l.line.Knows(tag, c.Seq):
+		mismatch.Why = vault.BeforeTrim
 	default:
 		return nil
 	}
@@ -145,6 +158,9 @@ func (v *Vault) Pull(ctx context.Context, shop vault.ShopID, since vault.Checkpo
 		size, seq := 0, int(since.Seq)
 		for ; seq < len(l.entries) && len(page.Ops) < limit.Ops; seq++ {
 			raw := l.entries[seq].raw
+			if raw == nil {
+				continue
+			}
 			if size += len(raw); size > limit.Bytes && len(page.Ops) > 0 {
 				break
 			}

@@ -96,7 +96,7 @@ func (v *Vault) CreateShop(ctx context.Context, name string, now time.Time) (sho
 			s.shops = append(s.shops, shop)
 			s.logs[shop.ID] = &log{
 				seqs: make(map[storage.ID]int), records: make(map[storage.ID]bool), wanted: make(map[storage.Hash]bool),
-				blobs: make(map[storage.Hash][]byte), partial: make(map[storage.Hash][]byte),
+				blobs: make(map[storage.Hash][]byte), partial: make(map[storage.Hash][]byte), gone: make(map[storage.Hash]bool),
 			}
 		}, nil
 	})
@@ -140,7 +140,12 @@ func (v *Vault) Stats(ctx context.Context) (stats vault.Stats, err error) {
 			l := s.logs[shop.ID]
 			counts := vault.ShopStats{
 				Shop: shop, Records: len(l.records), Last: l.place(s.id, len(l.entries)),
-				Blobs: len(l.blobs), Wanted: len(l.wanted),
+				Blobs: len(l.blobs), Wanted: len(l.wanted), Keep: l.limit.Days, Gone: len(l.gone),
+			}
+			for _, e := range l.entries {
+				if e.raw == nil {
+					counts.Dropped++
+				}
 			}
 			for _, b := range l.blobs {
 				counts.BlobBytes += int64(len(b))

@@ -29,7 +29,7 @@ func Run(t *testing.T, fresh func(t *testing.T) Open) {
 	}
 }
 
-// cases are grouped by file: log.go, blobs.go, access.go, model.go.
+// cases are grouped by file: log.go, blobs.go, access.go, history.go, model.go.
 var cases = []struct {
 	name string
 	test func(*bench)
@@ -62,6 +62,12 @@ var cases = []struct {
 	{"a code survives a refused name", refusedName},
 	{"attempts are remembered through reopening", attempts},
 	{"the audit log is newest first and by shop", audit},
+
+	{"replaced versions go when they are older than the limit", trims},
+	{"a place before what was dropped is refused", trimmedPlaces},
+	{"what is shown, disputed, unexplained or young stays", keepsWhatCounts},
+	{"an attachment let go of is wanted when it is named again", wantedAgain},
+	{"days are counted by the vault, once each", countsDays},
 
 	{"random pushes and pieces agree with a plain list", randomly},
 }
