@@ -164,8 +164,10 @@ func (t *tx) ifNone(store, key string, step func()) {
 
 // Requeue implements storage.Replica.
 func (s *Store) Requeue(ctx context.Context) error {
+	s.listed = false
 	return s.run(ctx, true, []any{opsStore, outboxStore, refusedStore, metaStore, infosStore, unsentStore}, func(t *tx) {
 		t.store(metaStore).Call("delete", placeKey)
+		t.store(metaStore).Call("delete", listedKey) // what the vault let go of is wanted of another
 		t.store(refusedStore).Call("clear")
 		t.keys(opsStore, "", func(ids []string) error {
 			rows := make([]outboxRow, 0, len(ids))

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"torchside/storage"
+	"torchside/storage/merge"
 )
 
 // names wants a list of attachments, and the same in pages of one.
@@ -108,4 +109,83 @@ func unsentBlobs(b *bench) {
 	b.unsent(loose)
 	b.ok(b.replica().Requeue(b.Context()))
 	b.unsent(one, two, late, loose)
+}
+
+func goneBlobs(b *bench) {
+	away, other := storage.HashOf([]byte("away")), storage.HashOf([]byte("other"))
+	ops := RandomOps(33, 2)
+	ops[0].Blobs, ops[1].Blobs = []storage.Hash{away}, []storage.Hash{other}
+	_, err := b.replica().Pulled(b.Context(), at(1), ops...)
+	b.ok(err)
+	own := b.naming(other)
+	b.ok(b.replica().BlobsGone(b.Context(), away))
+	b.wanted(away, other) // an op waits
+	b.ok(b.replica().Sent(b.Context(), own.HeadIDs()...))
+	b.ok(b.replica().BlobsGone(b.Context(), away))
+	b.wanted(other)
+	b.ok(b.store.Close())
+	b.store = b.reopened()
+	b.author = storage.NewAuthor(b.store, b.clock.Now, NewSource(34))
+	b.wanted(other)
+	_, err = b.replica().Pulled(b.Context(), at(2), ops...) // held already
+	b.ok(err)
+	b.wanted(other)
+	again := RandomOps(35, 1)[0]
+	again.Blobs = []storage.Hash{away}
+	_, err = b.replica().Pulled(b.Context(), at(3), again)
+	b.ok(err)
+	b.wanted(away, other)
+	b.ok(b.replica().BlobsGone(b.Context(), away, other))
+	b.wanted()
+	b.ok(b.replica().Requeue(b.Context()))
+	b.wanted(away, other)
+	b.put("away")
+	b.wanted(other)
+}
+
+// forgets: first and second were replaced by what this store never had; fourth
+// is an edit of third made here.
+func forgets(b *bench) {
+	ops := RandomOps(36, 5)
+	photo := storage.HashOf([]byte("old photo"))
+	for i := range ops {
+		ops[i].Rec, ops[i].Kind, ops[i].Del, ops[i].Parents, ops[i].Blobs = ops[0].Rec, "torch", false, nil, nil
+	}
+	first, second, newest, third, fourth := ops[0], ops[1], ops[2], ops[3], ops[4]
+	second.Parents = []storage.ID{first.ID}
+	second.Blobs = []storage.Hash{photo}
+	newest.Parents = []storage.ID{NewSource(3).ID(7)}
+	fourth.Parents = []storage.ID{third.ID}
+	all := []storage.Op{first, second, newest, third, fourth}
+	_, err := b.store.Append(b.Context(), all...)
+	b.ok(err)
+	b.waitsFor(idsOf(all)...)
+	b.wanted(photo)
+	if rec := b.get(first.Rec); len(rec.Heads) != 3 {
+		b.Fatalf("%d versions stand beside each other, want 3", len(rec.Heads))
+	}
+	b.ok(b.replica().Forget(b.Context(), first.ID, third.ID, NewSource(4).ID(5))) // named, or not here
+	if rec := b.get(first.Rec); len(rec.Heads) != 3 {
+		b.Errorf("%d versions after nothing was to be forgotten", len(rec.Heads))
+	}
+	b.ok(b.replica().Forget(b.Context(), second.ID))
+	b.wanted()
+	b.waitsFor(newest.ID, third.ID, fourth.ID)
+	for range 2 {
+		kept, err := b.replica().History(b.Context(), first.Rec)
+		b.ok(err)
+		sorted, _ := merge.Union([]storage.Op{newest, third, fourth}, nil)
+		want := merge.Records(sorted)[0]
+		if !SameOps(kept, sorted) || !SameRecords([]storage.Record{b.get(first.Rec)}, []storage.Record{want}) {
+			b.Errorf("%d ops are left, want 3", len(kept))
+		}
+		b.ok(b.store.Close())
+		b.store = b.reopened()
+	}
+	b.ok(b.replica().Forget(b.Context(), newest.ID, fourth.ID))
+	_, err = b.store.Get(b.Context(), first.Rec)
+	b.fails(err, storage.ErrNotFound)
+	_, err = b.store.Append(b.Context(), all...)
+	b.ok(err)
+	b.waitsFor(idsOf(all)...)
 }

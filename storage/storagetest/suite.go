@@ -44,6 +44,8 @@ var replicaCases = []struct {
 	{"random exchanges agree with a plain model", randomExchanges},
 
 	{"attachments are wanted as long as ops name them and they are not here", wantsBlobs},
+	{"attachments the vault let go of are not wanted until they are named again", goneBlobs},
+	{"what looks newest and was replaced is forgotten with what it replaced", forgets},
 	{"attachments are unsent as long as the vault is not known to have them", unsentBlobs},
 }
 
