@@ -177,8 +177,8 @@ func (p program) shop(ctx context.Context, args []string) error {
 	if err != nil || q.Do != "shops" {
 		return err
 	}
-	for _, s := range reply.Shops {
-		fmt.Fprintf(p.stdout, "%s  %s\n", s.ID, s.Name)
+	for _, s := range reply.Stats {
+		fmt.Fprintf(p.stdout, "%s  %s  (%s)\n", s.Shop.ID, s.Shop.Name, keptFor(s.Keep))
 	}
 	return nil
 }

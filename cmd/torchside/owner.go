@@ -22,17 +22,19 @@ type ownerRequest struct {
 	Shop   string `json:"shop,omitempty"`   // name or id; "" for the only one
 	Name   string `json:"name,omitempty"`   // a new name, or the file of a backup
 	Device string `json:"device,omitempty"` // name or id
+	Days   int    `json:"days,omitempty"`   // that history is kept; 0 for ever
 }
 
 // ownerReply is the answer; of the fields only those are set that were asked for.
 type ownerReply struct {
 	Shop    vault.Shop         `json:"shop"`
-	Shops   []vault.Shop       `json:"shops,omitempty"`
 	Devices []vault.Device     `json:"devices,omitempty"`
 	Audit   []vault.AuditEntry `json:"audit,omitempty"`
 	Code    string             `json:"code,omitempty"`
 	Ends    time.Time          `json:"ends"`
 	Origin  string             `json:"origin,omitempty"` // where a phone finds the app, if a server runs
+	Stats   []vault.ShopStats  `json:"stats,omitempty"`
+	Trimmed vault.Trimmed      `json:"trimmed"`
 }
 
 // auditShown is how many entries of the audit log are shown.
@@ -49,8 +51,8 @@ type owner struct {
 func (o owner) do(ctx context.Context, q ownerRequest) (ownerReply, error) {
 	switch q.Do {
 	case "shops":
-		shops, err := o.vault.Shops(ctx)
-		return ownerReply{Shops: shops}, err
+		stats, err := o.vault.Stats(ctx)
+		return ownerReply{Stats: stats.Shops}, err
 	case "add shop":
 		return o.addShop(ctx, q.Name)
 	case "backup":
@@ -72,6 +74,8 @@ func (o owner) do(ctx context.Context, q ownerRequest) (ownerReply, error) {
 		r.Devices, err = o.vault.Devices(ctx, shop.ID)
 	case "rename device", "revoke device":
 		err = o.changeDevice(ctx, shop, q)
+	case "history", "keep history", "trim history":
+		err = o.doHistory(ctx, q, &r)
 	case "audit":
 		r.Audit, err = o.auditLog(ctx, shop.ID)
 	default:

@@ -130,7 +130,7 @@ func askServer(ctx context.Context, folder string, q ownerRequest) (ownerReply, 
 		return ownerReply{}, err
 	}
 	wait := ownerWait
-	if q.Do == "backup" {
+	if q.Do == "backup" || q.Do == "trim history" { // which waits for a backup
 		wait = backupWait
 	}
 	ctx, cancel := context.WithTimeout(ctx, wait)

@@ -43,6 +43,7 @@ func commands() []command {
 		{"pair", "[--shop NAME]", "make a code for a new device", program.pair},
 		{"devices", "[rename|revoke ...]", "list, rename or put out devices", program.devices},
 		{"shop", "[add|rename ...]", "list, add or rename shops", program.shop},
+		{"history", "[trim|--keep 365d]", "show or set how long old versions are kept, or drop them", program.history},
 		{"audit", "[--shop NAME]", "show who did what", program.audit},
 		{"check", "[--repair]", "look for damage in the vault", program.check},
 		{"backup", "FILE", "write the whole vault into one file", program.backup},

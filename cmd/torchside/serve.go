@@ -93,6 +93,9 @@ func (p program) listen(ctx context.Context, o options, s *security, sv *service
 	if err := own.firstShop(ctx); err != nil {
 		return errors.Join(err, l.Close())
 	}
+	ctx, stop := context.WithCancel(ctx)
+	tended := own.tend(ctx, p.logger())
+	defer func() { stop(); <-tended }()
 	port := p.tryOwnerPort(o.data, own)
 	p.announce(l.Addr(), o)
 	p.welcome(ctx, own)
