@@ -1,5 +1,6 @@
 # Torchside: "make run" to use it, "make test" before every commit.
 # make build   the complete program, with the app inside, at bin/torchside
+# make dist    the program for every platform, with checksums, contents and licences, in bin/dist
 # make check   formatting, vet, staticcheck, import rules, known vulnerabilities
 # make test    check, unit tests, wasm size, tests in the browser
 # make bench   measurements, as ratios against floors of the same run
@@ -17,13 +18,17 @@ endif
 export GOFLAGS := -trimpath -buildvcs=false
 export CGO_ENABLED ?= 1
 
-.PHONY: build wasm run test check bench fmt clean browser
+.PHONY: build wasm dist run test check bench fmt clean browser
 
 build: wasm
-	go build -ldflags "-s -w -X torchside/pwa.Version=$$(cat web/dist/version)" -o bin/torchside ./cmd/torchside
+	go build -ldflags "-s -w -X torchside/pwa.Version=$$(cat web/dist/version) -X main.release=$$(git describe --tags --always --dirty 2>/dev/null)" -o bin/torchside ./cmd/torchside
 
 wasm:
 	go run ./web/pack dist
+
+# For handing out: every platform, without C, with checksums, contents and licences, in bin/dist.
+dist: wasm
+	go run ./deploy/dist
 
 run: build
 	./bin/torchside serve

@@ -12,6 +12,9 @@ say build, size
 make --no-print-directory build
 bash .ci/size.sh
 
+say one program for handing out, started alone
+go run ./deploy/dist -only "$(go env GOOS)/$(go env GOARCH)" -out .cache/dist
+
 say go test -race
 go test -race ./...
 go test -C .ci/tools ./...

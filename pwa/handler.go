@@ -13,6 +13,8 @@ import (
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"torchside/pwa/pages"
 )
 
 // The ground of every screen and of the icons: warm near-black.
@@ -30,6 +32,8 @@ var wordsScript []byte
 type Config struct {
 	// Version is the build's version; a browser that holds another one offers the new one.
 	Version string
+	// Release is the name people have for the version, shown under About; may be empty.
+	Release string
 	// WasmLength is the uncompressed size of the wasm in bytes (for the progress label).
 	WasmLength int
 	// Static are the addresses of all hand-written files; each is kept for offline use.
@@ -85,6 +89,7 @@ func newHandler(c Config) *app.Handler {
 		ThemeColor:            groundColor,
 		LoadingLabel:          appName + " {progress} %",
 		Version:               c.Version,
+		Env:                   map[string]string{pages.ReleaseName: c.Release},
 		WasmContentLength:     strconv.Itoa(c.WasmLength),
 		Resources:             sameAddress{},
 		ServiceWorkerTemplate: workerTemplate,

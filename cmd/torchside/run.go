@@ -105,12 +105,19 @@ func usageText() string {
 	return b.String()
 }
 
-// version prints the build's version and the toolchain's.
+// release is the name git has for the sources, set by the linker; empty in a plain "go build" and where there is no git.
+var release string
+
+// version prints the name of the release, the hash of the app's sources, and the toolchain.
 func (p program) version(_ context.Context, args []string) error {
 	if len(args) > 0 {
 		return usageError{"version takes no arguments"}
 	}
-	_, err := fmt.Fprintf(p.stdout, "torchside %s, %s\n", p.buildVersion(), runtime.Version())
+	name := p.buildVersion()
+	if release != "" {
+		name = release + ", build " + name
+	}
+	_, err := fmt.Fprintf(p.stdout, "torchside %s, %s\n", name, runtime.Version())
 	return err
 }
 

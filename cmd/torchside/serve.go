@@ -71,7 +71,7 @@ func (p program) site() (*web.Site, error) {
 		}
 	}
 	orders, _ := site.Body("/web/orders.json") // Build refuses a site without
-	files, err := pwa.Build(pwa.Config{Version: site.Version, WasmLength: site.WasmLength, Static: static, Orders: orders})
+	files, err := pwa.Build(pwa.Config{Version: site.Version, Release: release, WasmLength: site.WasmLength, Static: static, Orders: orders})
 	if err != nil {
 		return nil, err
 	}

@@ -54,7 +54,20 @@ func (b *Bench) Render() app.UI {
 func (b *Bench) about() app.UI {
 	return widgets.Card("About",
 		&widgets.BigButton{Act: "about-safety", Label: "Safety notice", Expanded: boolWord(b.Bench.About), OnPress: post(state.AboutToggled{})},
-		app.If(b.Bench.About, safetyText))
+		app.If(b.Bench.About, safetyText),
+		app.P().Class("quiet").Text(words.Text(versionText())))
+}
+
+// ReleaseName is the variable in which the page brings the name of the release.
+const ReleaseName = "TORCHSIDE_RELEASE"
+
+// versionText names what runs here, as "torchside version" does on the server: the release and the hash of the app's sources.
+func versionText() string {
+	build := app.Getenv("GOAPP_VERSION")
+	if release := app.Getenv(ReleaseName); release != "" {
+		return words.S("Version %s, build %s", release, build)
+	}
+	return words.S("Build %s", build)
 }
 
 func (b *Bench) look() app.UI {

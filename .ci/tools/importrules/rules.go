@@ -78,6 +78,8 @@ var rules = []rule{
 	{packages: "web/icons", may: []string{"std"}},
 	{packages: "web/tables", may: []string{"std", "./calc/tables", "./calc/units"}},
 
+	{packages: "deploy/dist", may: []string{"std"}},
+
 	{packages: "cmd/wasm", may: []string{"std", goApp, "./pwa/...", "./storage/...", "./calc/..."}, never: []string{"./storage/bolt", "./storage/server", "./web"}},
 	{packages: "cmd/torchside", may: []string{"std", bbolt, "golang.org/x/crypto/...", "rsc.io/qr", "./pwa", "./storage/...", "./web", "./calc/..."}, never: []string{"syscall/js", "./storage/idb"}},
 }
