@@ -5,6 +5,7 @@
 //	go run ./web/pack version       prints the version of the sources as they are
 //	go run ./web/pack size PACKAGE  builds another wasm package as it is and prints its sizes in bytes
 //	go run ./web/pack small PACKAGE the same, made smaller by all that makes the browser program smaller
+//	go run ./web/pack brotli PACKAGE FILE  builds it as it is and writes it packed
 //	go run ./web/pack map           prints where the bytes of the browser program are
 //
 // Run it from the module's root. Brotli takes a minute, so results are kept by content in
@@ -16,7 +17,7 @@ import (
 	"os"
 )
 
-const usage = "usage: pack dist | pack version | pack size PACKAGE | pack small PACKAGE | pack map"
+const usage = "usage: pack dist | pack version | pack size PACKAGE | pack small PACKAGE | pack brotli PACKAGE FILE | pack map"
 
 func main() {
 	if err := run(os.Args[1:]); err != nil {
@@ -35,6 +36,8 @@ func run(args []string) error {
 		return printSize(buildWasm(args[1], "-ldflags=-s -w"))
 	case len(args) == 2 && args[0] == "small":
 		return printSize(buildSmall(args[1], "-s -w"))
+	case len(args) == 3 && args[0] == "brotli":
+		return writeBrotli(args[1], args[2])
 	case len(args) == 1 && args[0] == "map":
 		return printMap(os.Stdout)
 	}
@@ -48,6 +51,19 @@ func printVersion() error {
 	}
 	fmt.Println(version)
 	return nil
+}
+
+// writeBrotli compiles a package as go build makes it and writes it, packed, to a file.
+func writeBrotli(pkg, file string) error {
+	wasm, err := buildWasm(pkg, "-ldflags=-s -w")
+	if err != nil {
+		return err
+	}
+	packed, err := compress(wasm)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(file, packed.brotli, 0o644)
 }
 
 func printSize(wasm []byte, err error) error {
