@@ -1,5 +1,6 @@
 #!/usr/bin/env bash
-# Measures, and keeps the output in bench/. Sizes are compared with the smallest go-app program.
+# Measures, and keeps the output in bench/, at the end as one table beside the bars. Sizes and starts are compared with the smallest
+# go-app program.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 mkdir -p bench
@@ -13,3 +14,5 @@ bash .ci/heatbench.sh | tee bench/heat.txt
 sh .ci/wasmtest.sh -run '^$' -bench . -benchtime 10x ./storage/idb/ | tee bench/idb.txt
 bash .ci/pacebench.sh | tee bench/pace.txt
 bash .ci/journalbench.sh | tee bench/journal.txt
+bash .ci/startbench.sh | tee bench/start.txt
+go run -C .ci/tools ./benchtable ../../bench

@@ -8,4 +8,4 @@ SLOW=4 sh .ci/wasmtest.sh -run '^$' -bench 'Compute_roundBar' -benchtime 50x -co
 	tee /dev/stderr |
 	awk '/^BenchmarkCompute_roundBar/ { print $3 / 1e6 }' | sort -n |
 	awk '{ ms[NR] = $1 }
-		END { if (!NR) exit 1; m = ms[int((NR + 1) / 2)]; printf "a usual bar in the browser, 4 times slower: median of %d runs %.1f ms; the bar is 30 ms\n", NR, m }'
+		END { if (!NR) exit 1; m = ms[int((NR + 1) / 2)]; printf "BenchmarkCompute_roundBar_slow 1 %.3f ms\n", m; printf "a usual bar in the browser, 4 times slower: median of %d runs %.1f ms; the bar is 30 ms\n", NR, m }'
