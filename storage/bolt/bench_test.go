@@ -111,3 +111,56 @@ func BenchmarkPull_of_everything_in_pages_of_200(b *testing.B) {
 	}
 	b.ReportMetric(float64(n)/b.Elapsed().Seconds(), "sheets/s")
 }
+
+// What a limit saves: 20,000 records of five versions each, of which the vault
+// keeps one. It prints how long the trim holds up writers beside a batch pushed,
+// what stays of a dropped version, and how many new ones the freed pages take
+// before the file grows.
+func BenchmarkTrim_of_80000_of_100000_versions(b *testing.B) {
+	for b.Loop() {
+		folder, shop := fresh(b)
+		v := open(b, folder)
+		src, last := storagetest.NewSource(1), []storage.Op(nil)
+		try(b, v.SetKeep(b.Context(), shop, 1, now))
+		for version := range 5 {
+			ops := sheets(src, 20_000*version, 20_000)
+			for i := range ops {
+				if version > 0 {
+					ops[i].Rec, ops[i].Parents = last[i].Rec, []storage.ID{last[i].ID}
+				}
+			}
+			for i := 0; i < len(ops); i += 2000 {
+				push(b, v, shop, ops[i:i+2000]...)
+			}
+			last = ops
+		}
+		for i := range 3 {
+			try(b, v.MarkDay(b.Context(), now.AddDate(0, 0, i+1)))
+		}
+		size := func() int64 {
+			s, err := v.Stats(b.Context())
+			try(b, err)
+			return s.FileBytes
+		}
+		before := size()
+		start := time.Now()
+		done, err := v.Trim(b.Context(), shop)
+		try(b, err)
+		took := time.Since(start)
+		trimmed, more := size(), 0
+		start = time.Now()
+		for ; size() == trimmed && more < 200_000; more += 200 {
+			push(b, v, shop, sheets(src, 100_000+more, 200)...)
+		}
+		b.ReportMetric(took.Seconds(), "s/trim")
+		b.ReportMetric(took.Seconds()/(time.Since(start).Seconds()/float64(more/200)), "batches-of-200/trim")
+		b.ReportMetric(float64(done.Bytes)/float64(done.Ops), "B-dropped/op")
+		b.ReportMetric(float64(before)/1e6, "MB-before")
+		b.ReportMetric(float64(trimmed)/1e6, "MB-after")
+		b.ReportMetric(float64(more), "new-before-it-grows")
+		if done.Ops != 80_000 {
+			b.Fatalf("dropped %+v", done)
+		}
+		try(b, v.Close())
+	}
+}

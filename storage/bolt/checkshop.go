@@ -5,7 +5,6 @@ package bolt
 import (
 	"bytes"
 	"encoding/hex"
-	"errors"
 	"fmt"
 	"slices"
 
@@ -44,7 +43,8 @@ func (c *checker) shop(s vault.Shop, f *files) (vault.ShopStats, error) {
 		recs: make(map[idKey]idKey), named: make(map[pairKey]bool), blobs: make(map[hashKey]bool),
 	}
 	for _, name := range shopBuckets {
-		if k.b.Bucket(name) == nil && (c.report.Schema == schema || !bytes.Equal(name, goneBucket)) {
+		newer := slices.ContainsFunc(historyBuckets, func(h []byte) bool { return bytes.Equal(h, name) })
+		if k.b.Bucket(name) == nil && !(newer && c.report.Schema == schemaBefore) {
 			k.wrong("its part %q is missing", name)
 			return vault.ShopStats{Shop: s}, nil
 		}
@@ -61,10 +61,13 @@ func (c *checker) shop(s vault.Shop, f *files) (vault.ShopStats, error) {
 	if own, err := readCounts(k.b.Get(countsKey)); err != nil || own != k.counts {
 		k.wrong("its counts are %+v and should be %+v", own, k.counts)
 	}
-	last := vault.Checkpoint{Store: c.report.Store, Seq: k.last, Chain: hex.EncodeToString(k.chain)}
+	limit, _ := limitOf(k.b) // what is wrong with them droppedOnes has told
+	line, _ := lineOf(k.b)
+	last := vault.Checkpoint{Store: c.report.Store, Seq: k.last, Chain: vault.Tagged(hex.EncodeToString(k.chain), line.Tag())}
 	return vault.ShopStats{
 		Shop: s, Records: int(k.counts.Records), Last: last,
 		Blobs: int(k.counts.Blobs), BlobBytes: k.counts.BlobBytes, Wanted: int(k.counts.Wanted),
+		Keep: limit.Days, Dropped: int(k.counts.Dropped), Gone: int(k.counts.Gone),
 	}, nil
 }
 
@@ -74,12 +77,12 @@ func (k *shopCheck) wrong(format string, args ...any) {
 
 // log reads every op in order.
 func (k *shopCheck) log() error {
-	err := k.b.Bucket(logBucket).ForEach(func(key, value []byte) error {
+	w := entriesFrom(k.b, 0)
+	for key, e := w.next(); key != nil; key, e = w.next() {
 		if k.last++; !bytes.Equal(key, number(k.last)) {
 			k.wrong("change %d is missing", k.last)
-			return errStop
+			return nil // all that follows is off too
 		}
-		e := entry(value)
 		if !e.follows(k.chain) {
 			k.wrong("change %d is not what was stored", k.last)
 		}
@@ -91,13 +94,9 @@ func (k *shopCheck) log() error {
 			}
 			k.chain = e.chain()
 		}
-		return k.ctx.Err()
-	})
-	if errors.Is(err, errStop) {
-		return nil // all that follows is off too
-	}
-	if err != nil {
-		return err
+		if err := k.ctx.Err(); err != nil {
+			return err
+		}
 	}
 	if n := k.b.Bucket(logBucket).Sequence(); n != k.last {
 		k.wrong("its log ends at %d and should end at %d", k.last, n)
@@ -107,9 +106,6 @@ func (k *shopCheck) log() error {
 	}
 	return nil
 }
-
-// errStop ends a loop early.
-var errStop = errors.New("stop")
 
 // rowCount counts the keys of a bucket.
 func rowCount(b *bbolt.Bucket) int {

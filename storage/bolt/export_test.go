@@ -9,6 +9,7 @@ import (
 
 	"go.etcd.io/bbolt"
 
+	"torchside/storage"
 	"torchside/storage/vault"
 )
 
@@ -64,4 +65,15 @@ func Sabotage(t testing.TB, path string, f func(*bbolt.Tx) error) {
 	if err := db.Close(); err != nil {
 		t.Fatal(err)
 	}
+}
+
+// DropEntry drops the text of op number n, whatever it is.
+func DropEntry(b *bbolt.Bucket, n uint64, op storage.Op) error {
+	var parents [][]byte
+	for _, p := range op.Parents {
+		parents = append(parents, idBytes(p))
+	}
+	log := b.Bucket(logBucket)
+	e := newDropped(entry(log.Get(number(n))), idBytes(op.Rec), parents)
+	return errorsOf(b.Bucket(droppedBucket).Put(number(n), e), log.Delete(number(n)))
 }

@@ -122,6 +122,10 @@ func (v *Vault) MarkDay(ctx context.Context, now time.Time) error {
 	})
 }
 
+// trimBatch is how many ops one transaction drops: few enough that writers
+// hardly wait, and that the next one finds room in the pages this one freed.
+const trimBatch = 4000
+
 // Trim implements vault.History. A vault that is damaged is not trimmed. The
 // files of attachments let go of are deleted after the commit: those a crash
 // leaves are found by Check, and stay while there is a vault that a restore put
@@ -129,75 +133,95 @@ func (v *Vault) MarkDay(ctx context.Context, now time.Time) error {
 func (v *Vault) Trim(ctx context.Context, id vault.ShopID) (done vault.Trimmed, err error) {
 	v.trimming.Lock()
 	defer v.trimming.Unlock()
-	due := false
-	err = v.view(ctx, func(tx *bbolt.Tx) error { // most of the times there is nothing to do, and writers need not wait for that
-		t, err := v.trimmer(tx, id)
-		due = err == nil && len(t.drop) > 0
-		return err
-	})
-	if err != nil || !due {
+	t := &trimmer{v: v, id: id}
+	// Most of the times there is nothing to do, and nobody need wait while the log is read.
+	if err := v.view(ctx, func(tx *bbolt.Tx) error { return t.plan(tx) }); err != nil {
 		return done, err
 	}
-	var free []storage.Hash
-	err = v.update(ctx, func(tx *bbolt.Tx) error {
-		t, err := v.trimmer(tx, id)
+	for len(t.drop) > 0 {
+		err := v.update(ctx, func(tx *bbolt.Tx) error {
+			if err := t.plan(tx); err != nil {
+				return err
+			}
+			return t.apply()
+		})
+		if err != nil {
+			return done, err
+		}
+		done = t.count(done)
+		if err := v.deleteFreed(ctx, id, t.free); err != nil {
+			return done, err
+		}
+	}
+	return done, nil
+}
+
+// trimmer is one Trim. The log is read once; each transaction adds what has come since.
+type trimmer struct {
+	v     *Vault
+	id    vault.ShopID
+	links []vault.Link
+	chain []byte // of the last of them
+
+	most  uint64        // of the limit, as of the plan
+	order []int         // all that is to go
+	b     *bbolt.Bucket // of the transaction
+	drop  []int         // what it is to drop
+	free  []storage.Hash
+	batch vault.Trimmed
+}
+
+// plan says what is to go next.
+func (t *trimmer) plan(tx *bbolt.Tx) (err error) {
+	t.drop, t.free, t.batch = nil, nil, vault.Trimmed{}
+	if t.b, err = shop(tx, t.id); err != nil {
+		return err
+	}
+	limit, err := limitOf(t.b)
+	most := limit.Most()
+	if err != nil || most == 0 {
+		return err
+	}
+	known := len(t.links)
+	if err := t.read(); err != nil {
+		return err
+	}
+	if known != len(t.links) || most != t.most {
+		t.most = most
+		t.order, _ = vault.Plan(t.links, int(min(most, uint64(len(t.links)))))
+	}
+	t.drop = slices.Sorted(slices.Values(t.order[:min(trimBatch, len(t.order))]))
+	t.free = vault.Unnamed(t.links, t.drop)
+	return nil
+}
+
+// read takes in the log behind what was read, each entry as it follows from the one before.
+func (t *trimmer) read() error {
+	w := entriesFrom(t.b, uint64(len(t.links)+1))
+	for key, e := w.next(); key != nil; key, e = w.next() {
+		if !e.follows(t.chain) {
+			return damage(t.v.path, fmt.Sprintf("change %d of a shop is not what was stored", len(t.links)+1))
+		}
+		l, err := e.link()
 		if err != nil {
 			return err
 		}
-		free = t.free
-		err = t.apply()
-		done = t.done
-		return err
-	})
-	if err != nil {
-		return vault.Trimmed{}, err
+		t.links, t.chain = append(t.links, l), slices.Clone(e.chain())
 	}
-	return done, v.deleteFreed(ctx, id, free)
+	return nil
 }
 
-// trimmer is one Trim in its transaction.
-type trimmer struct {
-	b     *bbolt.Bucket
-	links []vault.Link
-	drop  []int
-	free  []storage.Hash
-	count counts
-	done  vault.Trimmed
-}
-
-// trimmer plans what is to go.
-func (v *Vault) trimmer(tx *bbolt.Tx, id vault.ShopID) (*trimmer, error) {
-	b, err := shop(tx, id)
-	if err != nil {
-		return nil, err
+// count takes in that a batch was dropped.
+func (t *trimmer) count(done vault.Trimmed) vault.Trimmed {
+	for _, i := range t.drop {
+		t.links[i].Dropped, t.links[i].Blobs = true, nil
 	}
-	t := &trimmer{b: b}
-	limit, err := limitOf(b)
-	most := limit.Most()
-	if err != nil || most == 0 {
-		return t, err
-	}
-	if t.links, err = v.links(b); err != nil {
-		return nil, err
-	}
-	t.drop, t.free = vault.Plan(t.links, int(min(most, uint64(len(t.links)))))
-	t.count, err = readCounts(b.Get(countsKey))
-	return t, err
-}
-
-// links reads the whole log, each entry as it follows from the one before.
-func (v *Vault) links(b *bbolt.Bucket) (links []vault.Link, err error) {
-	var chain []byte
-	err = b.Bucket(logBucket).ForEach(func(_, value []byte) error {
-		e := entry(value)
-		if !e.follows(chain) {
-			return damage(v.path, fmt.Sprintf("change %d of a shop is not what was stored", len(links)+1))
-		}
-		l, err := e.link()
-		links, chain = append(links, l), e.chain()
-		return err
-	})
-	return links, err
+	t.order = t.order[len(t.drop):]
+	done.Ops += t.batch.Ops
+	done.Bytes += t.batch.Bytes
+	done.Blobs += t.batch.Blobs
+	done.BlobBytes += t.batch.BlobBytes
+	return done
 }
 
 // apply writes it.
@@ -205,19 +229,23 @@ func (t *trimmer) apply() error {
 	if len(t.drop) == 0 {
 		return errNothing
 	}
+	c, err := readCounts(t.b.Get(countsKey))
+	if err != nil {
+		return err
+	}
 	for _, i := range t.drop {
 		if err := t.dropText(i); err != nil {
 			return err
 		}
 	}
 	for _, h := range t.free {
-		if err := t.letGo(h); err != nil {
+		if err := t.letGo(h, &c); err != nil {
 			return err
 		}
 	}
-	t.done.Ops, t.done.Blobs = len(t.drop), len(t.free)
-	t.count.Dropped += int64(len(t.drop))
-	t.count.Gone += int64(len(t.free))
+	t.batch.Ops, t.batch.Blobs = len(t.drop), len(t.free)
+	c.Dropped += int64(len(t.drop))
+	c.Gone += int64(len(t.free))
 	line, err := lineOf(t.b)
 	if err != nil {
 		return err
@@ -227,12 +255,12 @@ func (t *trimmer) apply() error {
 		return err
 	}
 	line.Cut(uint64(slices.Max(t.drop)+1), tag)
-	return errorsOf(putRow(t.b, lineKey, line), t.b.Put(countsKey, t.count.bytes()))
+	return errorsOf(putRow(t.b, lineKey, line), t.b.Put(countsKey, c.bytes()))
 }
 
-// dropText puts what stays of op i in its place.
+// dropText puts what stays of op i beside the log.
 func (t *trimmer) dropText(i int) error {
-	log, key := t.b.Bucket(logBucket), number(uint64(i+1))
+	log, rest, key := t.b.Bucket(logBucket), t.b.Bucket(droppedBucket), number(uint64(i+1))
 	e := entry(log.Get(key))
 	if !e.sound() || e.dropped() {
 		return fmt.Errorf("%w: entry %d of the log", storage.ErrCorrupt, i+1)
@@ -241,23 +269,25 @@ func (t *trimmer) dropText(i int) error {
 	for _, p := range t.links[i].Parents {
 		parents = append(parents, idBytes(p))
 	}
-	t.done.Bytes += int64(len(e.raw()))
-	return log.Put(key, newDropped(e, idBytes(t.links[i].Rec), parents))
+	t.batch.Bytes += int64(len(e.raw()))
+	rest.FillPercent = appendFill
+	// In its place it would keep its page: the library joins pages only when rows are deleted.
+	return errorsOf(rest.Put(key, newDropped(e, idBytes(t.links[i].Rec), parents)), log.Delete(key))
 }
 
 // letGo notes that an attachment is gone.
-func (t *trimmer) letGo(h storage.Hash) error {
+func (t *trimmer) letGo(h storage.Hash, c *counts) error {
 	key, err := hex.DecodeString(h)
 	if err != nil {
 		return err
 	}
 	size, held, err := blobSize(t.b, key)
 	if held {
-		t.count.Blobs--
-		t.count.BlobBytes -= size
-		t.done.BlobBytes += size
+		c.Blobs--
+		c.BlobBytes -= size
+		t.batch.BlobBytes += size
 	} else {
-		t.count.Wanted--
+		c.Wanted--
 	}
 	return errorsOf(err, t.b.Bucket(blobsBucket).Delete(key), t.b.Bucket(wantedBucket).Delete(key), t.b.Bucket(goneBucket).Put(key, present))
 }
@@ -302,39 +332,4 @@ func (v *Vault) deleteFile(ctx context.Context, id vault.ShopID, h storage.Hash)
 		_ = os.Remove(path) // what stays takes up room alone: Check tells of it, and Repair deletes it
 	}
 	return nil
-}
-
-// dropped takes in what is left of an op.
-func (k *shopCheck) dropped(e entry) {
-	id, rec := idKey(e.id()), idKey(e.rec())
-	k.link(id, rec, e.parents())
-	k.gone = append(k.gone, pairKey(slices.Concat(rec[:], id[:])))
-	k.past = k.last
-	k.counts.Dropped++
-}
-
-// droppedOnes looks whether all that was dropped was replaced, and what is noted of it.
-func (k *shopCheck) droppedOnes() {
-	for _, pair := range k.gone {
-		if !k.named[pair] {
-			k.wrong("change %s was dropped, and nothing replaces it", idText(pair[idSize:]))
-		}
-	}
-	if _, err := limitOf(k.b); err != nil {
-		k.wrong("its limit of history: %v", err)
-	}
-	if line, err := lineOf(k.b); err != nil || line.Past != k.past {
-		k.wrong("changes were dropped up to %d, and up to %d is noted (%v)", k.past, line.Past, err)
-	}
-	gone := k.b.Bucket(goneBucket)
-	if gone == nil {
-		return
-	}
-	k.counts.Gone = int64(rowCount(gone))
-	_ = gone.ForEach(func(key, _ []byte) error { // which returns only our errors
-		if len(key) != sha256.Size || k.blobs[hashKey(key)] {
-			k.wrong("attachment %x is noted as gone, and a change names it", key)
-		}
-		return nil
-	})
 }

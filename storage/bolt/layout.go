@@ -3,6 +3,7 @@
 package bolt
 
 import (
+	"bytes"
 	"encoding/binary"
 	"encoding/hex"
 	"encoding/json"
@@ -22,8 +23,8 @@ const vaultFile = "vault.bolt"
 // schema is that of the layout below.
 const schema = "3"
 
-// schemaBefore is the same without what has to do with dropped ops: the bucket
-// gone of a shop, two of its counts.
+// schemaBefore is the same without what has to do with dropped ops: the
+// historyBuckets of a shop, and two of its counts.
 const schemaBefore = "2"
 
 // Buckets of the file.
@@ -48,15 +49,17 @@ var (
 
 // Buckets of one shop; ids are 16 bytes, numbers 8, most significant first.
 var (
-	logBucket    = []byte("log")    // number: entry
-	opsBucket    = []byte("ops")    // op: number, record
-	headsBucket  = []byte("heads")  // record: heads, one behind the other, ascending
-	namedBucket  = []byte("named")  // record, op: a held op of the record names this one as parent, and it is not held as one of the record's
-	blobsBucket  = []byte("blobs")  // hash: size of an attachment held in full
-	wantedBucket = []byte("wanted") // hash: named by an op and not held in full
-	goneBucket   = []byte("gone")   // hash: let go of by a trim, and not named since
+	logBucket     = []byte("log")     // number: entry, of ops that were not dropped; its sequence is the newest number
+	droppedBucket = []byte("dropped") // number: entry, of those that were
+	opsBucket     = []byte("ops")     // op: number, record
+	headsBucket   = []byte("heads")   // record: heads, one behind the other, ascending
+	namedBucket   = []byte("named")   // record, op: a held op of the record names this one as parent, and it is not held as one of the record's
+	blobsBucket   = []byte("blobs")   // hash: size of an attachment held in full
+	wantedBucket  = []byte("wanted")  // hash: named by an op and not held in full
+	goneBucket    = []byte("gone")    // hash: let go of by a trim, and not named since
 
-	shopBuckets = [][]byte{logBucket, opsBucket, headsBucket, namedBucket, blobsBucket, wantedBucket, goneBucket}
+	shopBuckets    = [][]byte{logBucket, opsBucket, headsBucket, namedBucket, blobsBucket, wantedBucket, droppedBucket, goneBucket}
+	historyBuckets = [][]byte{droppedBucket, goneBucket} // those that schemaBefore has not
 )
 
 // Keys of the bucket of one shop.
@@ -111,6 +114,51 @@ func (e entry) follows(last []byte) bool {
 		return false
 	}
 	return vault.ChainSum(last, idText(e.id()), e.sum()) == [chainSize]byte(e.chain())
+}
+
+// entryAt reads the entry of a number, nil if there is none.
+func entryAt(b *bbolt.Bucket, n uint64) entry {
+	key := number(n)
+	if e := b.Bucket(logBucket).Get(key); e != nil {
+		return e
+	}
+	if rest := b.Bucket(droppedBucket); rest != nil {
+		return rest.Get(key)
+	}
+	return nil
+}
+
+// entries reads those of a shop by number, dropped ones too.
+type entries struct{ log, rest side }
+
+// side is one of the two buckets they are in.
+type side struct {
+	c          *bbolt.Cursor
+	key, value []byte
+}
+
+// entriesFrom begins at a number.
+func entriesFrom(b *bbolt.Bucket, n uint64) *entries {
+	w := &entries{}
+	for name, s := range map[string]*side{string(logBucket): &w.log, string(droppedBucket): &w.rest} {
+		if from := b.Bucket([]byte(name)); from != nil {
+			s.c = from.Cursor()
+			s.key, s.value = s.c.Seek(number(n))
+		}
+	}
+	return w
+}
+
+// next returns the entry and moves on; the key is nil at the end.
+func (w *entries) next() (key []byte, e entry) {
+	s := &w.log
+	if s.key == nil || w.rest.key != nil && bytes.Compare(w.rest.key, s.key) < 0 {
+		s = &w.rest
+	}
+	if key, e = s.key, s.value; key != nil {
+		s.key, s.value = s.c.Next()
+	}
+	return key, e
 }
 
 // number is the key of the log.

@@ -106,7 +106,7 @@ func (p *pusher) held(id storage.ID, at place, raw []byte) (vault.Ack, error) {
 	if !at.sound() {
 		return vault.Ack{}, fmt.Errorf("%w: the place of change %s", storage.ErrCorrupt, id)
 	}
-	e := entry(p.log.Get(number(at.number())))
+	e := entryAt(p.shop, at.number())
 	if !e.sound() {
 		return vault.Ack{}, fmt.Errorf("%w: entry %d of the log", storage.ErrCorrupt, at.number())
 	}
@@ -241,7 +241,7 @@ func (v *Vault) chainAt(b *bbolt.Bucket, n uint64) ([]byte, error) {
 	if n == 0 {
 		return nil, nil
 	}
-	e := entry(b.Bucket(logBucket).Get(number(n)))
+	e := entryAt(b, n)
 	if !e.sound() {
 		return nil, damage(v.path, fmt.Sprintf("entry %d of a log is missing or not readable", n))
 	}
@@ -318,15 +318,14 @@ func (v *Vault) Pull(ctx context.Context, id vault.ShopID, since vault.Checkpoin
 // page reads the log behind a number. Each entry must follow from the one
 // before it: what was damaged on the disk is not passed on to devices.
 func (v *Vault) page(b *bbolt.Bucket, since uint64, limit vault.Limits) (page vault.Page, err error) {
-	log := b.Bucket(logBucket)
-	last, n, size := log.Sequence(), since, 0
+	last, n, size := b.Bucket(logBucket).Sequence(), since, 0
 	chain, err := v.chainAt(b, n)
 	if err != nil {
 		return page, err
 	}
-	c := log.Cursor()
-	for key, value := c.Seek(number(n + 1)); n < last && len(page.Ops) < limit.Ops; key, value = c.Next() {
-		e := entry(value)
+	w := entriesFrom(b, n+1)
+	for n < last && len(page.Ops) < limit.Ops {
+		key, e := w.next()
 		if !bytes.Equal(key, number(n+1)) || !e.follows(chain) {
 			return vault.Page{}, damage(v.path, fmt.Sprintf("change %d of a shop is not what was stored", n+1))
 		}

@@ -76,7 +76,7 @@ func lostChanges(own, other *bbolt.Bucket) uint64 {
 		return last
 	}
 	n := min(last, other.Bucket(logBucket).Sequence())
-	a, b := entry(log.Get(number(n))), entry(other.Bucket(logBucket).Get(number(n)))
+	a, b := entryAt(own, n), entryAt(other, n)
 	if n > 0 && a.sound() && b.sound() && bytes.Equal(a.chain(), b.chain()) {
 		return last - n
 	}
@@ -86,12 +86,12 @@ func lostChanges(own, other *bbolt.Bucket) uint64 {
 // lostTexts counts the ops both logs have whose text only the own one has. Of
 // different logs lostChanges counts all.
 func lostTexts(own, other *bbolt.Bucket) (n uint64) {
-	if other == nil {
+	if other == nil || other.Bucket(droppedBucket) == nil {
 		return 0
 	}
-	_ = other.Bucket(logBucket).ForEach(func(key, value []byte) error { // which returns only our errors
+	_ = other.Bucket(droppedBucket).ForEach(func(key, value []byte) error { // which returns only our errors
 		a, b := entry(own.Bucket(logBucket).Get(key)), entry(value)
-		if b.sound() && b.dropped() && a.sound() && !a.dropped() && bytes.Equal(a.chain(), b.chain()) {
+		if b.sound() && a.sound() && bytes.Equal(a.chain(), b.chain()) {
 			n++
 		}
 		return nil

@@ -207,9 +207,13 @@ func layOutShops(tx *bbolt.Tx) error {
 	for _, s := range shops {
 		b := tx.Bucket(shopsBucket).Bucket([]byte(s.ID))
 		c, bad := readCounts(b.Get(countsKey))
-		_, made := b.CreateBucketIfNotExists(goneBucket)
-		if err := errorsOf(bad, made, b.Put(countsKey, c.bytes())); err != nil {
+		if err := errorsOf(bad, b.Put(countsKey, c.bytes())); err != nil {
 			return err
+		}
+		for _, name := range historyBuckets {
+			if _, err := b.CreateBucketIfNotExists(name); err != nil {
+				return err
+			}
 		}
 	}
 	return err

@@ -239,3 +239,59 @@ func TestOpen_leaves_the_library_syncing(t *testing.T) {
 		t.Errorf("syncing is switched off: %+v", v.db)
 	}
 }
+
+// Wherever the power fails during a trim, all of it counts or nothing.
+func TestPowerCut_during_a_trim_leaves_all_of_it_or_nothing(t *testing.T) {
+	ctx, day := context.Background(), time.Unix(1e9, 0)
+	v, err := Open(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	home, err := v.CreateShop(ctx, "Home", day)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ops := make([]storage.Op, 60)
+	for i := range ops {
+		ops[i] = storagetest.RandomOps(uint64(100+i), 1)[0]
+		ops[i].Rec, ops[i].Kind, ops[i].Parents = ops[i%4].Rec, "sheet", nil // four records
+		if i >= 4 {
+			ops[i].Parents = []storage.ID{ops[i-4].ID}
+		}
+	}
+	_, err = v.Push(ctx, home.ID, ops)
+	for i := range 3 {
+		if i == 0 {
+			err = errorsOf(err, v.SetKeep(ctx, home.ID, 1, day))
+		}
+		err = errorsOf(err, v.MarkDay(ctx, day.AddDate(0, 0, i+1)))
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := record(t, v)
+	done, err := v.Trim(ctx, home.ID)
+	if err == nil { // which makes what was written before durable
+		_, err = v.Push(ctx, home.ID, storagetest.RandomOps(99, 1))
+	}
+	if err = errorsOf(err, v.Close()); err != nil || done.Ops != 56 {
+		t.Fatalf("%+v, %v", done, err)
+	}
+	rnd, seen := rand.New(rand.NewPCG(3, 3)), make(map[int]int)
+	for n := range len(r.writes) + 1 {
+		for range 8 {
+			folder, last, err := after(t, r.image(n, true, rnd), home.ID)
+			if err != nil || last < 60 {
+				t.Fatalf("cut before write %d: up to %d, %v", n, last, err)
+			}
+			report, err := Check(t.Context(), folder)
+			if err != nil || len(report.Findings) > 0 {
+				t.Fatalf("cut before write %d: %+v, %v", n, report.Findings, err)
+			}
+			seen[report.Stats.Shops[0].Dropped]++
+		}
+	}
+	if len(seen) != 2 || seen[0] == 0 || seen[56] == 0 {
+		t.Errorf("dropped after a cut, and how often: %v; want none or all, and both", seen)
+	}
+}

@@ -215,7 +215,7 @@ func opOf(b *bbolt.Bucket, id []byte) (op storage.Op, err error) {
 	if !at.sound() {
 		return op, fmt.Errorf("%w: change %s has no place", storage.ErrCorrupt, idText(id))
 	}
-	e := entry(b.Bucket(logBucket).Get(number(at.number())))
+	e := entryAt(b, at.number())
 	if !e.sound() || !bytes.Equal(e.id(), id) {
 		return op, fmt.Errorf("%w: change %s is not at its place", storage.ErrCorrupt, idText(id))
 	}

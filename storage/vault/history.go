@@ -35,7 +35,8 @@ type History interface {
 	MarkDay(ctx context.Context, now time.Time) error
 
 	// Trim drops what [Plan] says of the ops that were in the log before the
-	// last so many marks. It tells what it dropped; nothing is no error.
+	// last so many marks. It tells what it dropped; nothing is no error. It may
+	// take several transactions, so also after an error what it tells is dropped.
 	Trim(ctx context.Context, shop ShopID) (Trimmed, error)
 }
 
@@ -60,7 +61,7 @@ type Link struct {
 }
 
 // Plan says what of a log may go: numbers, counted from 0 and below most, of ops
-// to drop, ascending, and the attachments that only they name. An op goes only
+// to drop, and by name the attachments that only they name. An op goes only
 // if
 //
 //   - another of its record names it as parent: it is not a head;
@@ -68,6 +69,9 @@ type Link struct {
 //   - all its parents are in the log and dropped. What stays then has all its
 //     children with it, so that heads worked out from what stays, as a new
 //     device does, are the heads of the whole.
+//
+// Parents stand before their children, so that the first of the numbers may go
+// alone, with the attachments that Unnamed says.
 func Plan(log []Link, most int) (drop []int, free []storage.Hash) {
 	p := newPlanner(log)
 	for i := range log {
@@ -79,15 +83,14 @@ func Plan(log []Link, most int) (drop []int, free []storage.Hash) {
 		p.look(i, most)
 	}
 	for len(p.ready) > 0 {
-		i := p.ready[len(p.ready)-1]
-		p.ready = p.ready[:len(p.ready)-1]
+		i := p.ready[0]
+		p.ready = p.ready[1:]
 		drop = append(drop, i)
 		for _, child := range p.gone(i) {
 			p.look(child, most)
 		}
 	}
-	slices.Sort(drop)
-	return drop, unnamed(log, drop)
+	return drop, Unnamed(log, drop)
 }
 
 // recordOp is an op as one of a record: a parent in another record is none.
@@ -144,8 +147,8 @@ func (p *planner) look(i, most int) {
 	}
 }
 
-// unnamed lists, ascending, the attachments that of a log only the ops of some numbers name.
-func unnamed(log []Link, drop []int) []storage.Hash {
+// Unnamed lists, ascending, the attachments that of a log only the ops of some numbers name.
+func Unnamed(log []Link, drop []int) []storage.Hash {
 	dropped := make(map[int]bool, len(drop))
 	free := make(map[storage.Hash]bool)
 	for _, i := range drop {
