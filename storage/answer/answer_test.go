@@ -212,3 +212,47 @@ func TestSync_says_what_failed_without_telling_what_is_no_stranger_s_business(t 
 		t.Errorf("a cancelled call: %v", err)
 	}
 }
+
+// trimming drops old versions between a push and the pull that follows it.
+type trimming struct {
+	vault.Vault
+	between func()
+}
+
+func (v trimming) Push(ctx context.Context, shop vault.ShopID, ops []storage.Op) ([]vault.Ack, error) {
+	acks, err := v.Vault.Push(ctx, shop, ops)
+	v.between()
+	return acks, err
+}
+
+// An op that was held a moment ago may be dropped by now: what the answer says
+// of it and what else it brings must be of one moment.
+func TestSync_says_to_try_again_when_old_versions_are_dropped_meanwhile(t *testing.T) {
+	_, s := home(t)
+	ops := storagetest.RandomOps(7, 2)
+	ops[1].Rec, ops[1].Kind, ops[1].Parents = ops[0].Rec, ops[0].Kind, []storage.ID{ops[0].ID}
+	if err := s.Vault.SetKeep(t.Context(), s.ID, 1, storagetest.Start); err != nil {
+		t.Fatal(err)
+	}
+	exchange(t, s, wire.SyncRequest{Ops: ops})
+	inner := s.Vault
+	s.Vault = trimming{inner, func() {
+		for day := range 2 {
+			if err := inner.MarkDay(t.Context(), storagetest.Start.AddDate(0, 0, day+1)); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if done, err := inner.Trim(t.Context(), s.ID); err != nil || done.Ops != 1 {
+			t.Fatalf("dropped %+v, %v", done, err)
+		}
+	}}
+	_, err := s.Sync(t.Context(), wire.SyncRequest{Dev: dev, Ops: ops[:1]})
+	if !errors.Is(err, &wire.Error{Code: wire.CodeUnavailable}) {
+		t.Errorf("got %v, want to be asked again", err)
+	}
+	s.Vault = inner
+	again := exchange(t, s, wire.SyncRequest{Ops: ops[:1]})
+	if a := again.Acks[0]; a.Status != wire.Held || !a.Dropped || len(again.Ops) != 1 {
+		t.Errorf("then %+v and %d changes", a, len(again.Ops))
+	}
+}
