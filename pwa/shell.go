@@ -181,10 +181,13 @@ func (s *Shell) page() app.UI {
 	case !s.app.Ready:
 		return pages.Opening()
 	case !s.app.Prefs.NoticeSeen:
-		return &pages.Safety{}
+		return &pages.Safety{Guide: s.path == "/"}
 	}
 	switch s.path {
 	case "/":
+		if g := s.app.Prefs.Guide; g != 0 && g != state.GuideCard {
+			return &pages.Guide{Prefs: s.app.Prefs, Rig: s.app.Rig, Sample: s.app.Setup.Sample}
+		}
 		return &pages.Setup{App: s.app}
 	case "/leak":
 		return &pages.Leak{App: s.app}

@@ -72,6 +72,16 @@ func TestLanguage_whatIsNotWrapped(t *testing.T) {
 	count("safety notice")
 	page.Tap("notice-accept")
 	page.Lacks("notice-accept")
+	for _, name := range []string{"first steps: units", "first steps: rig"} {
+		page.Wait(name, `!!document.querySelector("[data-act=guide-skip]")`)
+		count(name)
+		if name == "first steps: units" {
+			page.Tap("guide-next")
+			page.Wait("the next screen", `!!document.querySelector("[data-act=guide-sample]")`)
+		}
+	}
+	page.Tap("guide-skip")
+	page.Lacks("guide-skip")
 	page.Tap("setup-sample")
 	page.Wait("the sample is there", `!!document.querySelector("[data-act=setup-thickness]")`)
 	page.Type("setup-thickness", "1/8 in")

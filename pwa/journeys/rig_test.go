@@ -78,12 +78,16 @@ func fresh(t testing.TB) (*browsertest.Server, *browsertest.Profile, *browsertes
 	return server, profile, page
 }
 
-// accept reads the safety notice and goes on.
+// accept reads the safety notice and goes on, past the first steps where they are offered.
 func accept(p *browsertest.Page) {
 	p.Wants("safety-notice", "maker comes first")
 	p.Tap("notice-accept")
 	p.Lacks("notice-accept")
 	saved(p)
+	if browsertest.Eval[bool](p, `!!document.querySelector('[data-act="guide-skip"]')`) {
+		saving(p, func() { p.Tap("guide-skip") })
+		p.Lacks("guide-skip")
+	}
 }
 
 // saved waits until the app says that the newest change is stored.

@@ -120,7 +120,7 @@ func BenchmarkStart_beside_the_floor(b *testing.B) {
 	for b.Loop() {
 		starts(b, floor, counted, counted, func(*browsertest.Page) {}, keepFor("floor"))
 		server := browsertest.NewServer(b)
-		starts(b, server, tapper(`[data-act="notice-accept"]`, `!!document.querySelector('[data-act="setup-sample"]')`),
+		starts(b, server, tapper(`[data-act="notice-accept"]`, `!!document.querySelector('[data-act="guide-next"]')`),
 			tapper(`[data-act="nav-rig"]`, `location.pathname === "/rig" && document.querySelector(".question")?.textContent.length > 0 && !!document.querySelector('[data-act^="rig-add-"]')`),
 			func(p *browsertest.Page) { p.WaitReady() }, keepFor("app"))
 		server.Stop()

@@ -55,6 +55,7 @@ func (b *Bench) about() app.UI {
 	return widgets.Card("About",
 		&widgets.BigButton{Act: "about-safety", Label: "Safety notice", Expanded: boolWord(b.Bench.About), OnPress: post(state.AboutToggled{})},
 		app.If(b.Bench.About, safetyText),
+		installHelp(),
 		app.P().Class("quiet").Text(words.Text(versionText())))
 }
 

@@ -136,13 +136,17 @@ func (s *Status) syncWord() app.UI {
 }
 
 // Safety is the notice that is accepted before the first start.
-type Safety struct{ app.Compo }
+type Safety struct {
+	app.Compo
+
+	Guide bool // the first steps follow
+}
 
 // Render shows the notice and the one way on.
 func (s *Safety) Render() app.UI {
 	return widgets.Page("What must you know before you start?",
 		safetyText(),
-		&widgets.BigButton{Act: "notice-accept", Label: "I have read this", Kind: widgets.Main, OnPress: post(state.NoticeAccepted{})},
+		&widgets.BigButton{Act: "notice-accept", Label: "I have read this", Kind: widgets.Main, OnPress: post(state.NoticeAccepted{Guide: s.Guide})},
 		app.P().Class("quiet").Text(words.Text("You find it again under Bench, About.")),
 	)
 }

@@ -5,12 +5,14 @@ import (
 
 	"torchside/calc/words"
 	"torchside/pwa/present"
+	"torchside/pwa/state"
 	"torchside/pwa/widgets"
 )
 
 // Render asks first and answers below.
 func (s *Setup) Render() app.UI {
 	return widgets.Page("What are you doing?",
+		s.guide(),
 		s.needs(),
 		askRegion(s.App.Prefs.AskRegion),
 		s.question(),
@@ -23,6 +25,15 @@ func (s *Setup) Render() app.UI {
 		s.log(),
 		s.sheet(),
 	)
+}
+
+// guide explains the first card.
+func (s *Setup) guide() app.UI {
+	return app.If(s.App.Prefs.Guide == state.GuideCard, func() app.UI {
+		return widgets.Card("", guideStep(state.GuideCard),
+			app.P().Text(words.Text("This is a settings card. Cautions come first, then the tip, the pressures and the flame. A tap on a number tells where it comes from.")),
+			&widgets.BigButton{Act: "guide-next", Label: "Next: is it tight?", Kind: widgets.Main, OnPress: post(state.GuideWent{Screen: state.GuideLeak})}, guideSkip())
+	})
 }
 
 // question is the form, or the line it folds into.

@@ -55,6 +55,7 @@ type Prefs struct {
 	Theme          string // "system", "dark" or "light"
 	Region         string // hose colours: "iso" or "us"
 	NoticeSeen     bool   // the safety notice was accepted
+	Guide          int    // screen of the first steps, 0 when they are over
 	WithdrawalRule string // word of calc/cylinder; "" is the strictest
 	Currency       string // sign shown before a price
 	Spoken         bool   // marks of timers are spoken

@@ -50,8 +50,8 @@ type (
 	CurrencyTyped struct{ Text string }
 	// PrefTyped is a text typed into a preference; see Prefs.Texts for the keys.
 	PrefTyped struct{ Key, Text string }
-	// NoticeAccepted accepts the safety notice.
-	NoticeAccepted struct{}
+	// NoticeAccepted accepts the safety notice; Guide asks for the first steps after it.
+	NoticeAccepted struct{ Guide bool }
 	// AboutToggled opens or closes the safety notice in Bench.
 	AboutToggled struct{}
 )
@@ -235,7 +235,7 @@ func Tapped(m Msg) bool {
 	case PartAdded, PartOpened, PartCopied, FormSaved, FormCancelled, FormLeft, Discarded, Resumed, PartUsed, PartRetired, PartDeleted, VersionChosen,
 		LeakBegun, LeakPrepared, LeakBack, LeakStarted, ReadingTaken, ReadingDropped, LeakEnded, LeakDropped, TimerPauseToggled, TimerAcknowledged,
 		TimerStarted, TimerEnded, TimerRound, TimerRestarted, TorchLit, TorchOut, TimersCleared, PacePressed, PaceSignal, BeadPressed, BeadTaken, BeadPaced, UpkeepOpened, UpkeepSaved, UpkeepStamped, UpkeepRemoved, CylinderNoted, CylinderEvent, CylinderEntryRemoved,
-		SampleAdded, SampleRemoved, UndoRequested, RetryRequested, ExportRequested, RestartRequested, NoticeAccepted, AboutToggled:
+		SampleAdded, SampleRemoved, UndoRequested, RetryRequested, ExportRequested, RestartRequested, NoticeAccepted, GuideWent, GuideAsked, AboutToggled:
 		return true
 	}
 	return tappedJournal(m)

@@ -117,7 +117,7 @@ func readPref(text []byte) (prefBody, error) {
 func (a App) readPrefs() App {
 	p := a.Prefs
 	p.Texts, p.si = maps.Clone(p.Texts), maps.Clone(p.si)
-	for _, key := range []string{prefUnits, prefTheme, prefRegion, prefRule, prefCurrency, prefNotice, prefSpoken, prefExported, prefTorch} {
+	for _, key := range []string{prefUnits, prefTheme, prefRegion, prefRule, prefCurrency, prefNotice, prefSpoken, prefExported, prefTorch, prefGuide} {
 		if r, b := a.prefRecord(key); r.ID != "" && !a.prefChanging(key) {
 			p.choose(key, b.Value)
 		}
@@ -165,6 +165,8 @@ func (p *Prefs) choose(key, value string) {
 		p.Currency = value
 	case prefNotice:
 		p.NoticeSeen = value == "yes"
+	case prefGuide:
+		p.Guide = guideScreen(value)
 	case prefSpoken:
 		p.Spoken = value == "yes"
 	case prefTorch:

@@ -67,8 +67,11 @@ func reducePrefs(a App, m Msg) (App, []Effect, bool) {
 	case PrefTyped:
 		return did(a.prefTyped(m))
 	case NoticeAccepted:
-		a, effects := a.chosen(prefNotice, "yes")
-		return a, append(effects, ShowTop{}), true
+		return did(a.noticeAccepted(m))
+	case GuideWent:
+		return did(a.guideWent(m))
+	case GuideAsked:
+		return did(a.guideAsked())
 	case AboutToggled:
 		a.Bench.About = !a.Bench.About
 		return a, nil, true
