@@ -11,10 +11,12 @@ import (
 	"path"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/pwa/pages"
+	"torchside/pwa/site"
 )
 
 // The ground of every screen and of the icons: warm near-black.
@@ -34,8 +36,14 @@ type Config struct {
 	Version string
 	// Release is the name people have for the version, shown under About; may be empty.
 	Release string
+	// Base is the folder the app lies in on its host, as "/shop/torchside"; "" at the root, as on the shop's own server.
+	Base string
+	// Vault is the origin of the server with the vault, where that is not the page's own; see site.Vault.
+	Vault string
 	// WasmLength is the uncompressed size of the wasm in bytes (for the progress label).
 	WasmLength int
+	// PolicyInPage has pages carry their security policy themselves, for hosts that send no header of ours.
+	PolicyInPage bool
 	// Static are the addresses of all hand-written files; each is kept for offline use.
 	Static []string
 	// Orders is the text of the orders of work; see calc/order.
@@ -60,18 +68,19 @@ func Build(c Config) (map[string][]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		files[r.Path] = withoutSocialTags(body)
+		files[r.Path] = c.placed(withoutSocialTags(body))
 	}
 	script, err := patchAppJS(files["/app.js"])
 	if err != nil {
 		return nil, err
 	}
 	files["/app.js"] = append(slices.Clone(wordsScript), script...)
-	if files[emergencyPath], err = emergencyPage(c.Orders); err != nil {
+	emergency, err := emergencyPage(c.Orders)
+	if err != nil {
 		return nil, err
 	}
-	files[abilitiesPath] = abilitiesPage
-	files["/manifest.webmanifest"], err = manifest()
+	files[emergencyPath], files[abilitiesPath] = c.placed(emergency), c.placed(abilitiesPage)
+	files["/manifest.webmanifest"], err = manifest(folder(c.Base))
 	return files, err
 }
 
@@ -89,9 +98,9 @@ func newHandler(c Config) *app.Handler {
 		ThemeColor:            groundColor,
 		LoadingLabel:          appName + " {progress} %",
 		Version:               c.Version,
-		Env:                   map[string]string{pages.ReleaseName: c.Release},
+		Env:                   map[string]string{pages.ReleaseName: c.Release, site.VaultName: c.Vault},
 		WasmContentLength:     strconv.Itoa(c.WasmLength),
-		Resources:             sameAddress{},
+		Resources:             folder(c.Base),
 		ServiceWorkerTemplate: workerTemplate,
 		Icon: app.Icon{
 			Default: iconSmall, Large: iconLarge, SVG: iconDrawn, Maskable: iconMaskable,
@@ -111,11 +120,16 @@ func newHandler(c Config) *app.Handler {
 	return h
 }
 
-// sameAddress resolves every address to itself: all files are served from the root.
-type sameAddress struct{}
+// folder is where on its host the app lies, without a slash at its end.
+type folder string
 
-// Resolve returns its argument.
-func (sameAddress) Resolve(address string) string { return address }
+// Resolve gives the address on the host; go-app also asks for links that lead there already.
+func (f folder) Resolve(address string) string {
+	if f != "" && strings.HasPrefix(address, string(f)+"/") {
+		return address
+	}
+	return string(f) + address
+}
 
 // render asks the handler for one address and keeps the answer.
 func render(h http.Handler, address string) ([]byte, error) {

@@ -46,21 +46,21 @@ type manifestShortcut struct {
 	Icons []manifestIcon `json:"icons"`
 }
 
-func manifest() ([]byte, error) {
-	small := manifestIcon{Src: iconSmall, Sizes: "192x192", Type: "image/png"}
+func manifest(at folder) ([]byte, error) {
+	small := manifestIcon{Src: at.Resolve(iconSmall), Sizes: "192x192", Type: "image/png"}
 	return json.MarshalIndent(webManifest{
-		ID: "/", Name: appName, ShortName: appName, Description: appDescription, Lang: "en",
-		StartURL: "/", Scope: "/", Display: "standalone",
+		ID: at.Resolve("/"), Name: appName, ShortName: appName, Description: appDescription, Lang: "en",
+		StartURL: at.Resolve("/"), Scope: at.Resolve("/"), Display: "standalone",
 		BackgroundColor: groundColor, ThemeColor: groundColor,
 		Icons: []manifestIcon{
 			small,
-			{Src: iconLarge, Sizes: "512x512", Type: "image/png"},
-			{Src: iconMaskable, Sizes: "512x512", Type: "image/png", Purpose: "maskable"},
-			{Src: iconDrawn, Sizes: "any", Type: "image/svg+xml"},
+			{Src: at.Resolve(iconLarge), Sizes: "512x512", Type: "image/png"},
+			{Src: at.Resolve(iconMaskable), Sizes: "512x512", Type: "image/png", Purpose: "maskable"},
+			{Src: at.Resolve(iconDrawn), Sizes: "any", Type: "image/svg+xml"},
 		},
 		Shortcuts: []manifestShortcut{
-			{Name: "Setup", URL: "/", Icons: []manifestIcon{small}},
-			{Name: "Leak test", URL: "/leak", Icons: []manifestIcon{small}},
+			{Name: "Setup", URL: at.Resolve("/"), Icons: []manifestIcon{small}},
+			{Name: "Leak test", URL: at.Resolve("/leak"), Icons: []manifestIcon{small}},
 		},
 	}, "", "  ")
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/pwa/site"
 	"torchside/pwa/state"
 )
 
@@ -148,7 +149,7 @@ func (s *Shell) sync(ctx app.Context) {
 		return
 	}
 	s.shown = have
-	to := (&url.URL{Path: s.path, RawQuery: have}).String()
+	to := site.At((&url.URL{Path: s.path, RawQuery: have}).String())
 	history := app.Window().Get("history")
 	switch {
 	case depth(have) < depth(was) && over():

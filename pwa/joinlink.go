@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/pwa/site"
 	"torchside/pwa/state"
 )
 
@@ -21,7 +22,7 @@ func (s *Shell) takeCode(ctx app.Context, u *url.URL) bool {
 	if !ok {
 		return false
 	}
-	app.Window().Get("history").Call("replaceState", nil, "", devicesPath)
+	app.Window().Get("history").Call("replaceState", nil, "", site.At(devicesPath))
 	s.path = devicesPath
 	s.receive(ctx, state.JoinLinked{Code: code})
 	ctx.Page().SetTitle(s.title())

@@ -11,6 +11,7 @@ import (
 	"torchside/pwa/action"
 	"torchside/pwa/effects"
 	"torchside/pwa/pages"
+	"torchside/pwa/site"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
 )
@@ -48,7 +49,7 @@ func (s *Shell) OnInit() {
 
 // OnMount starts receiving messages and, at a safe address, opens the store.
 func (s *Shell) OnMount(ctx app.Context) {
-	s.path = ctx.Page().URL().Path
+	s.path = site.Below(ctx.Page().URL().Path)
 	action.Handle(ctx, s.receive)
 	if s.Ports == nil {
 		return
@@ -71,6 +72,7 @@ func (s *Shell) OnMount(ctx app.Context) {
 // OnNav follows the address: the page, and what a link into a page asks for.
 func (s *Shell) OnNav(ctx app.Context) {
 	to := ctx.Page().URL()
+	to.Path = site.Below(to.Path)
 	if s.takeCode(ctx, to) {
 		return
 	}

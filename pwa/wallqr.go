@@ -4,7 +4,9 @@ import (
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
 	"rsc.io/qr/coding"
+	"torchside/pwa/site"
 )
 
 // origin is the address of the app, as https://host:port.
@@ -13,7 +15,7 @@ func origin() string {
 		return ""
 	}
 	u := app.Window().URL()
-	return u.Scheme + "://" + u.Host + "/"
+	return u.Scheme + "://" + u.Host + site.At("/")
 }
 
 // originCode is the code of the app's address, as rows of 1 (dark) and 0; none for one too long to be printed small.

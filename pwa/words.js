@@ -4,6 +4,7 @@
 
 (() => {
   const kept = "torchside/language";
+  const beside = document.currentScript.src; // the app may lie below a folder of its host
   const known = ["en", "es", "de"];
   const read = () => {
     try { return localStorage.getItem(kept) ?? ""; } catch { return ""; }
@@ -31,7 +32,7 @@
   };
 
   const load = async () => {
-    const response = await fetch(`/web/words/${language}.json`, { signal: AbortSignal.timeout?.(20000) });
+    const response = await fetch(new URL(`web/words/${language}.json`, beside), { signal: AbortSignal.timeout?.(20000) });
     if (!response.ok) throw new Error(`the answer was ${response.status}`);
     texts = await response.json();
     words.language = language;

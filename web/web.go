@@ -134,6 +134,17 @@ func (s *Site) Body(address string) ([]byte, bool) {
 	return f.variants[encodingIdentity].body, ok
 }
 
+// Packed gives the compressed copies of a file by the ending under which servers of files look for them.
+func (s *Site) Packed(address string) map[string][]byte {
+	packed := map[string][]byte{}
+	for encoding, ending := range map[string]string{encodingBrotli: ".br", encodingGzip: ".gz"} {
+		if v, ok := s.files[address].variants[encoding]; ok {
+			packed[ending] = v.body
+		}
+	}
+	return packed
+}
+
 // contentTypes is our own table: the system's one differs from machine to machine.
 var contentTypes = map[string]string{
 	"":             "text/html; charset=utf-8",

@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+
+	"torchside/storage/server"
 )
 
 // options are what serve was asked for: flags before environment before defaults.
@@ -22,6 +24,7 @@ type options struct {
 	tlsACME  string // comma list of public host names
 	plain    string // further address for plain HTTP beside TLS
 	metrics  string // who may see the metrics
+	allow    string // comma list of origins of other sites that have the app
 }
 
 // envPrefix and a flag's name give its environment variable: --tls-cert is TORCHSIDE_TLS_CERT.
@@ -39,6 +42,7 @@ func (o *options) flags(out io.Writer) *flag.FlagSet {
 	f.StringVar(&o.tlsACME, "tls-acme", "", "get certificates for these public `NAMES` from Let's Encrypt; accepts its terms")
 	f.StringVar(&o.plain, "plain-addr", "", "with TLS: further `HOST:PORT` that sends plain HTTP on to HTTPS (default :80 if --addr has port 443; off for none)")
 	f.StringVar(&o.metrics, "metrics", metricsHere, "who may read /metrics: `WHO` is loopback, all or off")
+	f.StringVar(&o.allow, "allow-origin", "", "`ORIGINS`, as https://host, of static sites made by export-site whose pages may use this vault, comma between")
 	f.Usage = func() {
 		fmt.Fprintf(out, "usage: torchside serve [flags]\n\nEach flag can also be set as %sNAME, such as %sTLS_CERT.\n\n", envPrefix, envPrefix)
 		f.PrintDefaults()
@@ -99,6 +103,11 @@ func (o *options) complete(env func(string) (string, bool)) error {
 	}
 	if o.metrics != metricsHere && o.metrics != metricsAll && o.metrics != metricsOff {
 		return usageError{fmt.Sprintf("serve: --metrics is %q and must be loopback, all or off", o.metrics)}
+	}
+	for _, origin := range list(o.allow) {
+		if err := server.CheckOrigin(origin); err != nil {
+			return usageError{"serve: --allow-origin: " + err.Error()}
+		}
 	}
 	if o.addr == "" {
 		o.addr = o.defaultAddr()

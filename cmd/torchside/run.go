@@ -48,6 +48,7 @@ func commands() []command {
 		{"check", "[--repair]", "look for damage in the vault", program.check},
 		{"backup", "FILE", "write the whole vault into one file", program.backup},
 		{"restore", "FILE [--force]", "put a backup in the place of the vault", program.restore},
+		{"export-site", "DIR [flags]", "write the app as files for a static host", program.exportSite},
 		{"compute", "TOPIC < in.json", "answer JSON questions, one answer a line", program.compute},
 		{"version", "", "print the version of this program", program.version},
 	}

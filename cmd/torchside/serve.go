@@ -50,12 +50,15 @@ func (p program) serve(ctx context.Context, args []string) error {
 	if err != nil {
 		return errors.Join(err, held.Close())
 	}
-	api := server.New(server.Config{Vault: held, Log: log})
+	api := server.New(server.Config{Vault: held, Log: log, Allow: list(o.allow)})
 	return errors.Join(p.listen(ctx, o, security, &service{site: site, api: api, vault: held, metrics: o.metrics}), held.Close())
 }
 
-// site is everything a browser can download.
-func (p program) site() (*web.Site, error) {
+// site is everything a browser can download, at the root of this server.
+func (p program) site() (*web.Site, error) { return p.siteFor(pwa.Config{}) }
+
+// siteFor is the same for where the configuration puts it; what comes from the build is filled in.
+func (p program) siteFor(c pwa.Config) (*web.Site, error) {
 	site, err := web.Open(p.files)
 	if errors.Is(err, web.ErrNotBuilt) {
 		return nil, errors.New("this program was compiled without the app inside: run \"make build\" in the source folder, then start bin/torchside")
@@ -71,7 +74,8 @@ func (p program) site() (*web.Site, error) {
 		}
 	}
 	orders, _ := site.Body("/web/orders.json") // Build refuses a site without
-	files, err := pwa.Build(pwa.Config{Version: site.Version, Release: release, WasmLength: site.WasmLength, Static: static, Orders: orders})
+	c.Version, c.Release, c.WasmLength, c.Static, c.Orders = site.Version, release, site.WasmLength, static, orders
+	files, err := pwa.Build(c)
 	if err != nil {
 		return nil, err
 	}

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"torchside/pwa/effects"
+	"torchside/pwa/site"
 	"torchside/pwa/state"
 	"torchside/storage"
 	"torchside/storage/remote"
@@ -32,11 +33,11 @@ type engineOf struct {
 
 var _ effects.Vault = (*vault)(nil)
 
-func client(l effects.Link) *remote.Client { return remote.New("", l.Token) }
+func client(l effects.Link) *remote.Client { return remote.New(site.Vault(), l.Token) }
 
 // Join shows a code.
 func (*vault) Join(ctx context.Context, code, name string) (effects.Link, error) {
-	r, err := remote.Pair(ctx, "", code, name)
+	r, err := remote.Pair(ctx, site.Vault(), code, name)
 	if err != nil {
 		return effects.Link{}, said(err)
 	}

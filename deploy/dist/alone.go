@@ -78,7 +78,7 @@ func looksRight(out io.Reader) error {
 			continue
 		}
 		go func() { _, _ = io.Copy(io.Discard, out) }() // whatever it says further
-		for address, start := range map[string]string{"/": "<!DOCTYPE html>", "/bench/tables": "<!DOCTYPE html>", "/web/app.wasm": "\x00asm", "/healthz": "ok"} {
+		for address, start := range map[string]string{"/": "<!doctype html>", "/bench/tables": "<!doctype html>", "/web/app.wasm": "\x00asm", "/healthz": "ok"} {
 			if err := begins(at[1]+address, start); err != nil {
 				return err
 			}

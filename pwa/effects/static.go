@@ -8,6 +8,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/calc/words"
+	"torchside/pwa/site"
 	"torchside/pwa/state"
 )
 
@@ -24,7 +25,7 @@ func (r *Runner) readStatic(ctx context.Context, e state.ReadStatic) {
 
 // FetchStatic reads a file of the app through the page's fetch, which the worker answers from its copy.
 func FetchStatic(ctx context.Context, address string) ([]byte, error) {
-	response, err := await(ctx, app.Window().Call("fetch", address))
+	response, err := await(ctx, app.Window().Call("fetch", site.At(address)))
 	if err != nil {
 		return nil, fmt.Errorf("reading %s: %w", address, err)
 	}

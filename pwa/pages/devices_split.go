@@ -5,6 +5,7 @@ import (
 
 	"torchside/calc/words"
 	"torchside/pwa/present"
+	"torchside/pwa/site"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
 )
@@ -17,7 +18,7 @@ func splits(s state.Splits) app.UI {
 		return widgets.Card("Changed in two places",
 			app.P().DataSet("val", "split-count").Text(words.S("%s to choose. Every version is kept until you do, and in the history afterwards.", itoa(s.Count()))),
 			app.Range(links).Slice(func(i int) app.UI {
-				return app.A().Class("big", "big-plain").DataSet("act", "split-"+links[i].ID).Href(links[i].Path).Body(
+				return app.A().Class("big", "big-plain").DataSet("act", "split-"+links[i].ID).Href(site.At(links[i].Path)).Body(
 					app.Span().Class("big-label").Dir("auto").Text(words.Text("◆ " + links[i].Title)))
 			}),
 			app.If(rest > 0, func() app.UI {

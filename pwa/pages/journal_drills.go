@@ -6,6 +6,7 @@ import (
 	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
+	"torchside/pwa/site"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
 )
@@ -86,7 +87,7 @@ func (d *journalDrills) drill(r state.DrillRow) app.UI {
 func setUp(id string) func(app.Context) {
 	return func(ctx app.Context) {
 		action.Post(ctx, state.DrillSetUp{ID: id})
-		ctx.Navigate("/")
+		ctx.Navigate(site.At("/"))
 	}
 }
 

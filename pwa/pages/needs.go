@@ -5,6 +5,7 @@ import (
 
 	"torchside/calc/words"
 	"torchside/pwa/action"
+	"torchside/pwa/site"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
 )
@@ -24,7 +25,7 @@ func followNeed(n state.Need) func(app.Context) {
 	return func(ctx app.Context) {
 		action.Post(ctx, n.Msg)
 		if !n.Stays {
-			ctx.Navigate("/rig")
+			ctx.Navigate(site.At("/rig"))
 		}
 	}
 }

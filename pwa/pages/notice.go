@@ -7,6 +7,7 @@ import (
 
 	"torchside/calc/words"
 	"torchside/pwa/action"
+	"torchside/pwa/site"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
 )
@@ -131,7 +132,7 @@ func (s *Status) syncWord() app.UI {
 	}
 	return app.If(text != "", func() app.UI {
 		return app.P().Class("saved").DataSet("val", "sync").DataSet("state", s.Sync).Body(
-			app.A().Class("sync-word").DataSet("act", "to-sync").Href("/devices").Body(widgets.MarkShape(mark), app.Text(" "), app.Span().Text(words.Text(text))))
+			app.A().Class("sync-word").DataSet("act", "to-sync").Href(site.At("/devices")).Body(widgets.MarkShape(mark), app.Text(" "), app.Span().Text(words.Text(text))))
 	})
 }
 

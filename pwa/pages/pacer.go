@@ -6,6 +6,7 @@ import (
 	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
+	"torchside/pwa/site"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
 )
@@ -103,5 +104,5 @@ func (p *Pacer) take() app.UI {
 
 func onBeadTaken(ctx app.Context) {
 	post(state.BeadTaken{})(ctx)
-	ctx.Navigate("/journal")
+	ctx.Navigate(site.At("/journal"))
 }

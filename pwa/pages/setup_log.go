@@ -6,6 +6,7 @@ import (
 	"torchside/calc/words"
 	"torchside/pwa/action"
 	"torchside/pwa/present"
+	"torchside/pwa/site"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
 )
@@ -42,7 +43,7 @@ func cardLine(s state.Setup) string {
 
 func onLog(ctx app.Context) {
 	action.Post(ctx, state.SheetCaught{})
-	ctx.Navigate("/journal")
+	ctx.Navigate(site.At("/journal"))
 }
 
 // worked is what worked before for the same work, out of the owner's own sheets. It stands below the card, whose warnings come first.

@@ -8,6 +8,7 @@ import (
 
 	"torchside/calc/words"
 	"torchside/pwa/present"
+	"torchside/pwa/site"
 	"torchside/pwa/state"
 )
 
@@ -93,7 +94,7 @@ func (l *timerLine) Render() app.UI {
 		line = line.Class("timer-round").Role("status")
 	}
 	return line.Body(
-		app.A().Class("timer-link").Href(l.Href).DataSet("act", "timer-open-"+t.ID).Body(
+		app.A().Class("timer-link").Href(site.At(l.Href)).DataSet("act", "timer-open-"+t.ID).Body(
 			app.Span().Class("timer-label").Text(words.Text(t.Label)),
 			app.Span().Class("timer-left").DataSet("val", "timer.bar").Text(words.Text(timerWords(t, l.Now)))),
 		timerAsks(t, l.Now),

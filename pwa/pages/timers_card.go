@@ -7,6 +7,7 @@ import (
 
 	"torchside/calc/words"
 	"torchside/pwa/present"
+	"torchside/pwa/site"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
 )
@@ -97,5 +98,5 @@ func timerAsks(t state.Timer, now int64) app.UI {
 // torchOut ends the reminder and leads to the fire watch.
 func torchOut(ctx app.Context) {
 	post(state.TorchOut{})(ctx)
-	ctx.Navigate(timersPath)
+	ctx.Navigate(site.At(timersPath))
 }

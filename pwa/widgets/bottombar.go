@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/calc/words"
+	"torchside/pwa/site"
 )
 
 // Place is one entry of the bottom bar.
@@ -34,7 +35,7 @@ func BottomBar(places []Place, current, place string) app.UI {
 }
 
 func placeLink(p Place, current, place string) app.UI {
-	a := app.A().Class("bar-link").Href(p.Path).DataSet("act", p.Act)
+	a := app.A().Class("bar-link").Href(site.At(p.Path)).DataSet("act", p.Act)
 	switch p.Path {
 	case current:
 		a = a.Aria("current", "page")

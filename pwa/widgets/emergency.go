@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/calc/words"
+	"torchside/pwa/site"
 )
 
 // EmergencyPath is the address of the emergency page.
@@ -21,5 +22,5 @@ func Emergency(early bool) app.UI {
 
 // emergencyLink is the link itself; a panel over the page, which keeps the corner out of reach, has one of its own.
 func emergencyLink(act string) app.HTMLA {
-	return app.A().Href(EmergencyPath).DataSet("act", act).DataSet("static", "page").Body(MarkShape(MarkStop), app.Span().Text(words.Text("Emergency")))
+	return app.A().Href(site.At(EmergencyPath)).DataSet("act", act).DataSet("static", "page").Body(MarkShape(MarkStop), app.Span().Text(words.Text("Emergency")))
 }

@@ -8,6 +8,7 @@ import (
 
 	"torchside/calc/words"
 	"torchside/pwa/present"
+	"torchside/pwa/site"
 )
 
 // TableEntries shows entries of the bench tables one under the other. An entry is one piece of text for the browser: a table has a
@@ -75,5 +76,5 @@ func TableCaution(h present.TableHead) app.UI {
 // BackLink leads to the place a page belongs to.
 func BackLink(act, label, href string) app.UI {
 	return app.Nav().Class("back").Aria("label", words.Text("Back")).Body(
-		app.A().Class("back-link").DataSet("act", act).Href(href).Body(app.Span().Aria("hidden", "true").Text("‹ "), app.Text(words.Text(label))))
+		app.A().Class("back-link").DataSet("act", act).Href(site.At(href)).Body(app.Span().Aria("hidden", "true").Text("‹ "), app.Text(words.Text(label))))
 }

@@ -144,7 +144,7 @@ func writeJSON(w http.ResponseWriter, r *http.Request, status int, v any) error 
 func writeBytes(w http.ResponseWriter, r *http.Request, status int, contentType string, body []byte) error {
 	h := w.Header()
 	h.Set("Content-Type", contentType)
-	h.Set("Vary", "Accept-Encoding")
+	h.Add("Vary", "Accept-Encoding")
 	if len(body) >= zipFrom && takesGzip(r.Header.Get("Accept-Encoding")) {
 		var packed bytes.Buffer
 		z := zippers.Get().(*gzip.Writer)

@@ -2,6 +2,7 @@ package server
 
 import (
 	"context"
+	"errors"
 	"log/slog"
 	"net/http"
 	"strconv"
@@ -15,6 +16,8 @@ type Config struct {
 	Vault vault.Vault
 	Log   *slog.Logger     // no token, code or body is ever written to it
 	Now   func() time.Time // the clock codes end by; nil for the system's
+	// Allow are the origins of other sites whose pages may ask, as a static host that has the app; each passes CheckOrigin.
+	Allow []string
 }
 
 // Server answers the protocol. It may be used by any number of goroutines at once.
@@ -24,6 +27,7 @@ type Server struct {
 	now      func() time.Time
 	routes   []route
 	origins  *http.CrossOriginProtection
+	allowed  map[string]bool // origins of other sites
 	metrics  *metrics
 	slots    chan struct{} // taken by requests of devices
 	doors    chan struct{} // taken by requests of strangers
@@ -49,6 +53,7 @@ func New(c Config) *Server {
 	s := &Server{
 		vault: c.Vault, log: c.Log, now: c.Now,
 		origins:  http.NewCrossOriginProtection(),
+		allowed:  map[string]bool{},
 		metrics:  newMetrics(),
 		slots:    make(chan struct{}, maxSlots),
 		doors:    make(chan struct{}, maxDoors),
@@ -59,6 +64,12 @@ func New(c Config) *Server {
 	}
 	if s.now == nil {
 		s.now = time.Now
+	}
+	for _, origin := range c.Allow {
+		if err := errors.Join(CheckOrigin(origin), s.origins.AddTrustedOrigin(origin)); err != nil {
+			panic("server.Config.Allow: " + err.Error()) // the caller was to check it
+		}
+		s.allowed[origin] = true
 	}
 	s.routes = s.table()
 	return s
@@ -72,6 +83,9 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	defer cancel()
 	r = r.WithContext(ctx)
 	w.Header().Set("Cache-Control", "no-store")
+	if s.allowOthers(out, r) {
+		return
+	}
 	s.metrics.begin()
 	var who caller
 	rt, params, err := s.find(r)

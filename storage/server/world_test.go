@@ -31,6 +31,7 @@ type world struct {
 	srv   *server.Server
 	http  *httptest.Server
 	log   *syncBuffer
+	allow []string // origins of other sites
 
 	mu  sync.Mutex
 	now time.Time
@@ -72,7 +73,7 @@ func (w *world) restart() {
 	}
 	w.vault = w.disk.Open()
 	w.srv = server.New(server.Config{
-		Vault: w.vault, Log: slog.New(slog.NewJSONHandler(w.log, &slog.HandlerOptions{Level: slog.LevelDebug})), Now: w.clock,
+		Vault: w.vault, Log: slog.New(slog.NewJSONHandler(w.log, &slog.HandlerOptions{Level: slog.LevelDebug})), Now: w.clock, Allow: w.allow,
 	})
 	w.http = httptest.NewServer(w.srv)
 }

@@ -79,7 +79,7 @@
   // Asks for the worker once more (asking twice is harmless) to hear why it was refused, as with a certificate that is not
   // trusted. A server that does not answer right now is no refusal.
   if ("serviceWorker" in navigator) {
-    navigator.serviceWorker.register("/app-worker.js").catch((error) => {
+    navigator.serviceWorker.register(new URL("../app-worker.js", document.currentScript.src)).catch((error) => {
       if (error.name === "SecurityError") {
         window.torchsideWorkerRefused = error.message;
         window.dispatchEvent(new CustomEvent("torchside-worker-refused"));
