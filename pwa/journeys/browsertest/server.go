@@ -20,14 +20,15 @@ type Server struct {
 	t      testing.TB
 	addr   string
 	data   string
+	flags  []string // further ones of serve
 	cmd    *exec.Cmd
 	output *safeBuffer
 }
 
-// NewServer starts the program with an empty data folder; it is stopped at the end of the test.
-func NewServer(t testing.TB) *Server {
+// NewServer starts the program with an empty data folder and perhaps further flags; it is stopped at the end of the test.
+func NewServer(t testing.TB, flags ...string) *Server {
 	t.Helper()
-	s := &Server{t: t, addr: freeAddress(t), data: t.TempDir(), output: &safeBuffer{}}
+	s := &Server{t: t, addr: freeAddress(t), data: t.TempDir(), flags: flags, output: &safeBuffer{}}
 	t.Cleanup(s.Stop)
 	s.Start()
 	return s
@@ -56,7 +57,7 @@ func (s *Server) Origin() string { return "http://" + s.addr }
 // Start starts the program again after Stop, with the same address and data.
 func (s *Server) Start() {
 	s.t.Helper()
-	s.cmd = exec.Command(Binary(s.t), "serve", "--addr", s.addr, "--data", s.data)
+	s.cmd = exec.Command(Binary(s.t), append([]string{"serve", "--addr", s.addr, "--data", s.data}, s.flags...)...)
 	s.cmd.Stdout, s.cmd.Stderr = s.output, s.output
 	if err := s.cmd.Start(); err != nil {
 		s.t.Fatal(err)
