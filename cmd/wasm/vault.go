@@ -65,7 +65,7 @@ func (v *vault) Sync(ctx context.Context, l effects.Link, s storage.Replica, pho
 
 func outcome(o replicate.Outcome) state.SyncOutcome {
 	return state.SyncOutcome{
-		Counted: o.Counted, Sent: o.Sent, Got: o.Got, Waiting: o.Waiting, Photos: o.Photos, AllPhotos: o.AllPhotos, Left: o.Left, Later: o.Later,
+		Counted: o.Counted, Sent: o.Sent, Got: o.Got, Waiting: o.Waiting, Photos: o.Photos, AllPhotos: o.AllPhotos, Left: o.Left, Later: o.Later, Forgot: o.Forgot,
 		Refused: o.Refused, Reasons: o.Reasons, Merged: o.Merged, Damaged: o.Damaged, Replaced: o.Replaced, AheadMs: o.Ahead.Milliseconds(),
 	}
 }

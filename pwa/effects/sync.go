@@ -163,7 +163,7 @@ func (r *Runner) syncOnce(ctx context.Context, s storage.Replica, e state.RunSyn
 		})
 	})
 	done.Outcome.Elsewhere, done.Outcome.CostUnknown = !mine, !known
-	if done.Outcome.Got+done.Outcome.Merged+done.Outcome.Photos > 0 {
+	if done.Outcome.Got+done.Outcome.Merged+done.Outcome.Forgot+done.Outcome.Photos > 0 {
 		r.ports.Browser.Announce()
 	}
 	if errors.Is(done.Err, storage.ErrClosed) {

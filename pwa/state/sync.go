@@ -82,6 +82,7 @@ type SyncOutcome struct {
 	Sent, Got, Waiting       int
 	Photos, AllPhotos        int // attachments done, and how many there are to do
 	Left, Later              int // photos left for a connection that costs nothing, and for the next run
+	Forgot                   int // versions that were replaced while this device was away
 	Refused, Merged, Damaged int
 	Reasons                  []string
 	Replaced                 bool // the server was another, or an older state of it
@@ -237,7 +238,7 @@ func (a App) syncDone(m SyncDone) (App, []Effect) {
 		return a, nil // left meanwhile
 	}
 	var effects []Effect
-	if m.Outcome.Got+m.Outcome.Merged > 0 {
+	if m.Outcome.Got+m.Outcome.Merged+m.Outcome.Forgot > 0 {
 		effects = append(effects, Reload{})
 	}
 	if m.Outcome.Elsewhere {

@@ -44,6 +44,7 @@ type Outcome struct {
 	Reasons  []string      // why, each once, in the order of the changes; at most mostReasons
 	Merged   int           // records settled by their fields
 	Left     int           // attachments left for a connection that costs nothing
+	Forgot   int           // changes the vault has as dropped: what here looked newest and was replaced is gone
 	Gone     int           // attachments the vault let go of with the old versions that named them
 	Later    int           // attachments left for the next run: not there yet, or the line changes their bytes
 	Damaged  int           // attachments whose content is not what their name says, here or there
@@ -185,6 +186,7 @@ func (r *run) take(ops []storage.Op, since storage.Checkpoint, reply wire.SyncRe
 		if err := r.room(r.local.Forget(r.ctx, dropped...)); err != nil || r.full != nil {
 			return err
 		}
+		r.Forgot += len(dropped)
 	}
 	return r.room(r.local.Sent(r.ctx, confirmed...))
 }
