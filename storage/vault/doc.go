@@ -26,6 +26,13 @@
 // and sends everything it holds once more. That does no harm: what is there
 // already is [Held].
 //
+// # Old versions
+//
+// [History] lets the texts of replaced ops go, as far as the owner sets, and
+// the attachments only they name. Checkpoints given out since have a tag behind
+// their chain value, see [Line]; those of before are refused where a device
+// would not hear of what replaced what it holds.
+//
 // # When an answer may be believed
 //
 // A nil error means that the data is committed and synced to the disk, and that

@@ -8,7 +8,10 @@
 // crashes before or after any commit, fills up, is put back to an older state or
 // replaced; the network drops, doubles, delays, reorders and damages what it
 // carries. Then everything is healed, and all must hold the same. [RunSmall]
-// plays one of all the small worlds there are.
+// plays one of all the small worlds there are. [RandomTrim] is Random where the
+// vault also drops old versions: then all that is kept must be everywhere,
+// devices show no other newest versions than the vault, no photo that a kept
+// change names is let go of, and nobody asks for ever for one that is gone.
 //
 // # What must hold, and where it is looked at
 //

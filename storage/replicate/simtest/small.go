@@ -12,7 +12,7 @@ import (
 // Small is a world of two phones that hold one record, and at most one crash,
 // one doubled message and one lost answer. All of them can be played.
 type Small struct {
-	Events     string // of letters: a and b edit on a phone, A and B run its engine
+	Events     string // of letters: a and b edit on a phone, A and B run its engine, T drops all old versions in the vault
 	Crash      int    // the phone that does the n-th step crashes there; 0 for none
 	VaultCrash int    // the vault crashes at the n-th commit; 0 for none
 	Moment     memvault.Moment
@@ -23,6 +23,7 @@ type Small struct {
 // Count is how much of each there was: the places where faults can strike.
 type Count struct {
 	Steps, Messages int
+	Dropped         int // versions
 }
 
 // RunSmall plays a small world and returns what it found wrong, if anything.
@@ -58,6 +59,12 @@ func (w *world) playSmall(i int, c rune, rec storage.ID) {
 	if c == 'b' || c == 'B' {
 		p = w.phones[1]
 	}
+	if c == 'T' {
+		for _, k := range []Kind{Limit, Day, Day, Trim} {
+			w.playHistory(k, rand.New(rand.NewPCG(oneDay, 1)))
+		}
+		return
+	}
 	if c == 'A' || c == 'B' {
 		p.sync(rand.New(rand.NewPCG(1, 1)), 0)
 		return
@@ -77,6 +84,9 @@ func (w *world) playSmall(i int, c rune, rec storage.ID) {
 		w.saved[h.ID] = true
 	}
 }
+
+// oneDay is a seed with which Limit sets a limit of one day.
+const oneDay = 6
 
 // planned counts a step, and crashes the phone there if that is the plan.
 func (w *world) planned(p *phone) {

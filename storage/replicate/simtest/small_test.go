@@ -71,6 +71,36 @@ func TestSmall_worlds_lose_nothing_whatever_strikes_where(t *testing.T) {
 	t.Logf("%d orders of events, %d worlds", worlds, played)
 }
 
+// The same with old versions dropped at each moment, and a crash at each step.
+func TestSmall_worlds_with_a_trim_lose_nothing_that_is_kept(t *testing.T) {
+	worlds, played, trimmed := 0, 0, 0
+	smallWorlds(t, func(events string) {
+		if strings.IndexAny(events, "bB") == 0 {
+			return // the same with the phones' names exchanged
+		}
+		for at := range len(events) + 1 {
+			worlds++
+			s := simtest.Small{Events: events[:at] + "T" + events[at:]}
+			for crash, steps := 0, 1; crash <= steps; crash++ {
+				played++
+				s.Crash = crash
+				count, err := simtest.RunSmall(s, simtest.Hooks{})
+				if err != nil {
+					t.Fatalf("%+v: %v", s, err)
+				}
+				if crash == 0 {
+					steps = count.Steps
+				}
+				trimmed += min(1, count.Dropped)
+			}
+		}
+	})
+	t.Logf("%d orders of events, %d worlds, %d in which something was dropped", worlds, played, trimmed)
+	if trimmed == 0 {
+		t.Error("nothing was ever dropped")
+	}
+}
+
 // The same worlds find faults that need no rare luck.
 func TestSmall_worlds_find_faults(t *testing.T) {
 	for _, name := range []string{"the vault confirms before it commits", "a store forgets a head", "a store moves its checkpoint first",

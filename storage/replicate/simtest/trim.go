@@ -75,8 +75,10 @@ func (w *world) trim() {
 	held := w.heldPhotos(before)
 	w.insist(func() error { _, err := w.vault.Trim(ctx, w.shop); return err })
 	for i, l := range w.links() {
-		if l.Dropped && !before[i].Dropped && i >= w.limits.most() {
-			w.wrong("change %d was dropped, %d are older than the limit", i+1, w.limits.most())
+		if l.Dropped && !before[i].Dropped {
+			if w.count.Dropped++; i >= w.limits.most() {
+				w.wrong("change %d was dropped, %d are older than the limit", i+1, w.limits.most())
+			}
 		}
 		for _, h := range l.Blobs {
 			if held[h] && !w.inVaultWhole(h) {
