@@ -23,7 +23,7 @@ say simulated phones, vault and network
 go test -count=1 -v ./storage/replicate/simtest | grep -E '^(---|FAIL|ok)|found by|orders of'
 
 say worst errors against the reference tables
-go test -count=1 -v ./calc/... | grep -o 'worst error of.*' | awk '!seen[$0]++'
+bash .ci/numbers.sh
 
 say tests in the browser
 bash .ci/browser.sh
