@@ -59,7 +59,11 @@ func documents(t *testing.T) []string {
 	if err != nil || len(files) < 5 {
 		t.Fatalf("the texts are %v, %v", files, err)
 	}
-	return append(files, "../../README.md", "../../DEVELOPERS.md")
+	decisions, err := filepath.Glob("../../docs/decisions/*.md")
+	if err != nil || len(decisions) < 6 {
+		t.Fatalf("the decisions are %v, %v", decisions, err)
+	}
+	return append(append(files, decisions...), "../../README.md", "../../DEVELOPERS.md", "../../CHANGELOG.md")
 }
 
 // Every command a text tells an owner to run is run, each block in an empty folder of its own; what cannot run here says why, and its
