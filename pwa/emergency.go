@@ -26,7 +26,7 @@ const (
 	abilitiesPath = "/abilities"
 )
 
-// emergencyPage writes what to do in an emergency, from the orders of work, as one page without any script: it must read before the
+// emergencyPage writes what to do in an emergency, from the orders of work, as one page that needs no script (the one it has sets light or dark): it must read before the
 // program is there, and without it. The worker keeps it and serves it as it is.
 func emergencyPage(orders []byte) ([]byte, error) {
 	book, err := state.ReadBook(orders)

@@ -10,9 +10,14 @@ import (
 	"torchside/pwa/state"
 )
 
-// The emergency page reads without any script, begins with the way out, and holds every order that is for an emergency, word for word.
+// The emergency page reads without any script (its one sets light or dark), begins with the way out, and holds every order that is for an emergency, word for word.
 func TestEmergencyPage_is_whole_without_a_script(t *testing.T) {
 	page := html.UnescapeString(build(t)[emergencyPath])
+	const theme = `<script src="/web/theme.js" async></script>` // nothing waits for it
+	if !strings.Contains(page, theme) {
+		t.Error("the page does not follow the owner's light or dark")
+	}
+	page = strings.Replace(page, theme, "", 1)
 	for _, word := range []string{"<script", "onclick", "javascript:", "style="} {
 		if strings.Contains(page, word) {
 			t.Errorf("the page holds %q", word)

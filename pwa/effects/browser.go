@@ -49,8 +49,13 @@ func (b *WebBrowser) Held() state.Held {
 // KeepHeld writes it. A refusal is of no consequence as long as the store works, and cannot be helped.
 func (b *WebBrowser) KeepHeld(h state.Held) { _ = b.kept.Set(heldName, h) }
 
-// ShowTheme sets the theme the style sheet goes by.
+// themeName is the name under which web/static/theme.js finds the theme.
+const themeName = "torchside/theme"
+
+// ShowTheme sets the theme the style sheet goes by, and keeps it for what is shown without the program. A browser that keeps nothing
+// shows those pages as the phone is set.
 func (b *WebBrowser) ShowTheme(theme string) {
+	_ = b.kept.Set(themeName, theme)
 	app.Window().Get("document").Get("documentElement").Get("dataset").Set("theme", theme)
 }
 

@@ -3,6 +3,7 @@
 package journeys
 
 import (
+	"fmt"
 	"strconv"
 	"testing"
 
@@ -67,6 +68,40 @@ func TestEmergencyWithoutScript(t *testing.T) {
 	profile.Expect("ERR_CONNECTION_REFUSED")
 	page.GoRaw("/emergency")
 	emergencyShown(page)
+}
+
+// The pages beside the program follow the owner's choice of light or dark, whatever the phone is set to; without a script, the phone.
+func TestPagesBesideTheProgramFollowTheTheme(t *testing.T) {
+	_, profile, page := fresh(t)
+	light := func(p *browsertest.Page, want bool, name string) {
+		t.Helper()
+		for _, path := range []string{"/emergency", "/abilities"} {
+			p.GoRaw(path)
+			p.Wait(name+": "+path+" has its colours", fmt.Sprintf(`(() => {
+				const [r, g, b] = getComputedStyle(document.body).backgroundColor.match(/\d+/g).map(Number);
+				return document.readyState === "complete" && (r + g + b > 384) === %t;
+			})()`, want))
+			p.Shot("theme-" + name + "-" + path[1:])
+		}
+	}
+	for _, c := range []struct {
+		choice, phone string
+		light         bool
+	}{{"light", "dark", true}, {"dark", "light", false}, {"system", "light", true}, {"system", "dark", false}} {
+		page.Prefers(c.phone, false)
+		page.Go("/bench")
+		if act := "theme-" + c.choice; !browsertest.Eval[bool](page, `document.querySelector("[data-act=`+act+`] input").checked`) {
+			saving(page, func() { page.Tap(act) })
+		}
+		light(page, c.light, c.choice+"-on-"+c.phone)
+	}
+	page.Close()
+	page = profile.Blank()
+	page.NoScript()
+	for _, phone := range []string{"dark", "light"} {
+		page.Prefers(phone, false)
+		light(page, phone == "light", "without script on "+phone)
+	}
 }
 
 // A program that does not come leaves the page in reach, on the very first visit.
