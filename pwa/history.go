@@ -32,6 +32,8 @@ func overlay(path string, a state.App) string {
 		orderOpen(q, a.Orders)
 	case path == tablesPath:
 		tablesOpen(q, a.Tables)
+	case path == upkeepPath:
+		upkeepOpen(q, a.Upkeep)
 	case path == "/rig" && f != nil && f.ID != "":
 		q.Set("edit", f.ID)
 	case path == "/rig" && f != nil:
@@ -51,7 +53,7 @@ func setGiven(q url.Values, name, value string) {
 
 // asked is the part of an address that opens something over its page; whatever else stands in the query is nothing of ours.
 func asked(u *url.URL) string {
-	known := map[string][]string{"/": {"from"}, "/rig": {"edit", "add", "line", "tip", "draft"}, "/journal": journalAsks, "/leak": leakAsks, ordersPath: orderAsks, tablesPath: tablesAsks}[u.Path]
+	known := map[string][]string{"/": {"from"}, "/rig": {"edit", "add", "line", "tip", "draft"}, "/journal": journalAsks, "/leak": leakAsks, ordersPath: orderAsks, tablesPath: tablesAsks, upkeepPath: upkeepAsks}[u.Path]
 	q := url.Values{}
 	for _, name := range known {
 		setGiven(q, name, u.Query().Get(name))
@@ -75,6 +77,8 @@ func leaving(path string, a state.App) state.Msg {
 		return state.OrderClosed{}
 	case tablesPath:
 		return state.TablesClosed{}
+	case upkeepPath:
+		return upkeepLeaving(a.Upkeep)
 	}
 	return state.FormLeft{}
 }
@@ -105,14 +109,14 @@ func depth(query string) int {
 	switch q, err := url.ParseQuery(query); {
 	case err != nil || query == "":
 		return 0
-	case q.Get("stage") == state.LeakReadings:
+	case q.Get("stage") == state.LeakReadings, q.Has("look"):
 		return 2
 	}
 	return 1
 }
 
 // isOver reports whether an address once opened something that cannot be gone on with: the form of a new part that is saved or put away,
-// a leak test that has begun.
+// a leak test that has begun, a photo of a sheet.
 func isOver(u *url.URL, a state.App) bool {
 	q := u.Query()
 	switch {
@@ -120,6 +124,8 @@ func isOver(u *url.URL, a state.App) bool {
 		return !slices.ContainsFunc(a.Rig.Unfinished, func(f state.Unfinished) bool { return f.Key == q.Get("draft") })
 	case u.Path == "/leak" && q.Get("stage") == state.LeakReadings:
 		return !a.Planned(q.Get("section"), q.Get("line"))
+	case u.Path == "/journal":
+		return q.Has("look")
 	}
 	return false
 }

@@ -90,3 +90,39 @@ func TestOverlay_of_an_order_of_work(t *testing.T) {
 		}
 	}
 }
+
+// A task of upkeep and a photo of it have addresses that open them again; the way back closes the photo before the task.
+func TestOverlay_of_upkeep(t *testing.T) {
+	a, _ := state.Reduce(state.New(), state.Loaded{})
+	a, _ = state.Reduce(a, state.UpkeepShown{})
+	task := state.ShopPart + "/look"
+	a, _ = state.Reduce(a, state.UpkeepOpened{Key: task})
+	a, _ = state.Reduce(a, state.PhotoStored{Key: "upkeep:" + task, Hash: "ab", ThumbHash: "cd", W: 8, H: 6, Bytes: 10})
+	if got := overlay(upkeepPath, a); got != "task=shop%2Flook" || depth(got) != 1 {
+		t.Fatalf("the task is at %q", got)
+	}
+	a, _ = state.Reduce(a, state.UpkeepLooked{Task: task})
+	at, err := url.Parse(upkeepPath + "?" + overlay(upkeepPath, a) + "&x=1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := asked(at); got != "look=0&task=shop%2Flook" || depth(got) != 2 {
+		t.Fatalf("the photo is at %q", got)
+	}
+	closed, _ := state.Reduce(a, leaving(upkeepPath, a))
+	if got := overlay(upkeepPath, closed); got != "task=shop%2Flook" {
+		t.Errorf("back from the photo: %q", got)
+	}
+	again, _ := state.Reduce(closed, linked(at))
+	if got := overlay(upkeepPath, again); got != asked(at) {
+		t.Errorf("%v opens %q", at, got)
+	}
+	list, _ := state.Reduce(closed, leaving(upkeepPath, closed))
+	if got := overlay(upkeepPath, list); got != "" {
+		t.Errorf("back from the task: %q", got)
+	}
+	again, _ = state.Reduce(list, linked(at))
+	if got := overlay(upkeepPath, again); got != asked(at) {
+		t.Errorf("from the list %v opens %q", at, got)
+	}
+}

@@ -2,13 +2,15 @@ package pwa
 
 import (
 	"net/url"
+	"strconv"
 
 	"torchside/pwa/state"
 )
 
 // journalAsks are the queries of the Journal page that open something over its list: "/journal?sheet=ID" shows a sheet, "?edit=ID" opens
-// it for changes, "?draft=KEY" goes on with one begun before, "?new" begins one and "?new=DRILL" one of a drill; and those of its views.
-var journalAsks = append([]string{"sheet", "edit", "draft", "new"}, viewAsks...)
+// it for changes, "?draft=KEY" goes on with one begun before, "?new" begins one and "?new=DRILL" one of a drill; "&look=0" stands while a photo
+// of it is shown large; and those of its views.
+var journalAsks = append([]string{"sheet", "edit", "draft", "new", "look"}, viewAsks...)
 
 // journalOpen puts what is open on the Journal page into a query.
 func journalOpen(q url.Values, j state.Journal) {
@@ -25,6 +27,9 @@ func journalOpen(q url.Values, j state.Journal) {
 		q.Set("sheet", j.Shown.ID)
 	default:
 		viewOpen(q, j)
+	}
+	if j.Look != nil {
+		q.Set("look", strconv.Itoa(j.Look.Index))
 	}
 }
 
@@ -46,6 +51,8 @@ func journalLinked(q url.Values) state.Msg {
 // journalLeaving is the message that closes what is open on the Journal page.
 func journalLeaving(j state.Journal) state.Msg {
 	switch {
+	case j.Look != nil:
+		return state.PhotoLookClosed{}
 	case j.Editor != nil:
 		return state.SheetLeft{}
 	case j.Opening.ID != "" || j.Shown != nil:

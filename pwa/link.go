@@ -17,6 +17,8 @@ func linked(u *url.URL) state.Msg {
 		return orderLinked(q)
 	case u.Path == "/journal":
 		return journalLinked(q)
+	case u.Path == upkeepPath:
+		return upkeepLinked(q)
 	case u.Path == tablesPath:
 		return tablesLinked(q)
 	case u.Path == "/" && q.Has("from"):

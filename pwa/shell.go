@@ -78,6 +78,9 @@ func (s *Shell) OnNav(ctx app.Context) {
 	}
 	moved := to.Path != s.path
 	if moved {
+		if s.path == upkeepPath {
+			s.reduce(state.UpkeepLeft{})
+		}
 		s.path = to.Path
 		toTop()
 		s.hush(ctx)

@@ -12,7 +12,7 @@ import (
 	"torchside/pwa/widgets"
 )
 
-// photoLook is one photo large, over the sheet it belongs to.
+// photoLook is one photo large, over the sheet or the task it belongs to.
 type photoLook struct {
 	app.Compo
 

@@ -21,8 +21,13 @@ type upkeepTask struct {
 // CompoID makes another task a new one, so that no typed text passes over.
 func (t *upkeepTask) CompoID() string { return "upkeep-task-" + t.Form.Item.Key }
 
-// Render shows when it is due, then the forms.
+// Render shows when it is due, then the forms, and over them the photo that is looked at.
 func (t *upkeepTask) Render() app.UI {
+	look := t.Form.Look
+	return app.Div().Body(t.page(), app.If(look != nil, func() app.UI { return &photoLook{Look: *look, Options: t.Options} }))
+}
+
+func (t *upkeepTask) page() app.UI {
 	i := t.Form.Item
 	return widgets.Page("Is it done?",
 		&widgets.BigButton{Act: "upkeep-close", Label: "All that is due", Note: "text is kept", OnPress: post(state.UpkeepClosed{})},
@@ -50,7 +55,7 @@ func (t *upkeepTask) done() app.UI {
 	f := t.Form
 	body := fields(f.Done, "upkeep", onUpkeep, onUpkeep)
 	body = append(body,
-		&widgets.PhotoStrip{Photos: present.NewPhotos(f.Photos, t.Options), Busy: f.Taking > 0, Refused: f.Refused, Plain: true, OnAdd: onUpkeepPhoto, OnRemove: onUpkeepPhotoOff},
+		&widgets.PhotoStrip{Photos: present.NewPhotos(f.Photos, t.Options), Busy: f.Taking > 0, Refused: f.Refused, Plain: true, OnAdd: onUpkeepPhoto, OnRemove: onUpkeepPhotoOff, OnOpen: t.onOpen},
 		app.Div().Aria("live", "assertive").Body(app.If(f.Problem != "", func() app.UI { return stopLine(f.Problem, "upkeep-problem") })),
 		&widgets.BigButton{Act: "upkeep-done", Label: "It is done", Kind: widgets.Main, OnPress: post(state.UpkeepSaved{})})
 	return widgets.Card("Note it", body...)
@@ -68,7 +73,7 @@ func (t *upkeepTask) history() app.UI {
 	list := t.Form.Item.History
 	return app.If(len(list) > 0, func() app.UI {
 		return widgets.Card("Done before", app.Div().Class("stack").DataSet("val", "upkeep-history").Body(
-			app.Range(list).Slice(func(i int) app.UI { return &upkeepEntry{Done: list[i], Options: t.Options} })))
+			app.Range(list).Slice(func(i int) app.UI { return &upkeepEntry{Task: t.Form.Item.Key, Done: list[i], Options: t.Options} })))
 	})
 }
 
@@ -76,6 +81,7 @@ func (t *upkeepTask) history() app.UI {
 type upkeepEntry struct {
 	app.Compo
 
+	Task    string // key of the task it is of
 	Done    state.UpkeepDone
 	Options present.Options
 }
@@ -88,7 +94,9 @@ func (e *upkeepEntry) Render() app.UI {
 	d := e.Done
 	return app.Div().Class("joint").Body(
 		app.P().Body(app.Strong().Text(words.Text(d.Day)), app.Text(" "), app.Span().Dir("auto").Text(words.Text(d.Note))),
-		app.If(len(d.Photos) > 0, func() app.UI { return &widgets.PhotoStrip{Photos: present.NewPhotos(d.Photos, e.Options)} }),
+		app.If(len(d.Photos) > 0, func() app.UI {
+			return &widgets.PhotoStrip{Photos: present.NewPhotos(d.Photos, e.Options), OnOpen: e.onOpen}
+		}),
 		&widgets.SmallButton{Act: "upkeep-remove-" + d.ID, Label: "Delete", OnPress: post(state.UpkeepRemoved{ID: d.ID})})
 }
 
@@ -102,4 +110,12 @@ func onUpkeepPhoto(ctx app.Context, source int, role string) {
 
 func onUpkeepPhotoOff(ctx app.Context, index int) {
 	action.Post(ctx, state.UpkeepPhotoOff{Index: index})
+}
+
+func (t *upkeepTask) onOpen(ctx app.Context, index int) {
+	action.Post(ctx, state.UpkeepLooked{Task: t.Form.Item.Key, Index: index})
+}
+
+func (e *upkeepEntry) onOpen(ctx app.Context, index int) {
+	action.Post(ctx, state.UpkeepLooked{Task: e.Task, Of: e.Done.ID, Index: index})
 }

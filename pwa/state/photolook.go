@@ -7,7 +7,7 @@ import (
 
 // Messages of one photo shown large and of the scale on it.
 type (
-	// PhotoLooked shows a photo of the open sheet large, PhotoLookClosed the sheet again.
+	// PhotoLooked shows a photo of the open sheet large, PhotoLookClosed the sheet again, or the task of upkeep.
 	PhotoLooked     struct{ Index int }
 	PhotoLookClosed struct{}
 	// PhotoMeasureBegun asks for the points of a known length and of the bead, PhotoMeasureLeft puts them away, PhotoMeasureKept keeps
@@ -74,7 +74,7 @@ func reducePhotoLook(a App, m Msg) (App, []Effect, bool) {
 	case PhotoLooked:
 		return did(a.photoLooked(m.Index))
 	case PhotoLookClosed:
-		return a.lookClosed(), nil, true
+		return a.lookClosed().upkeepLookClosed(), nil, true
 	case PhotoMeasureBegun:
 		return a.measureBegun(), nil, true
 	case PhotoMeasureLeft:

@@ -202,3 +202,41 @@ func TestUpkeep_photoGoesOnItsEntry(t *testing.T) {
 		t.Error("the photo is on the next entry too")
 	}
 }
+
+// A photo is shown large while it is on its entry; a place where none is shows none.
+func TestUpkeep_photoLarge(t *testing.T) {
+	w := dated(t, "2031-05-10")
+	key := itemKey(ShopPart, "look")
+	w.post(UpkeepLooked{Task: "none/none"})
+	if w.app.Upkeep.Open != nil {
+		t.Error("a task that is none was opened")
+	}
+	w.post(UpkeepOpened{Key: key})
+	w.post(PhotoStored{Key: draftUpkeep + key, Hash: sheetHash("a"), ThumbHash: sheetHash("b"), W: 8, H: 6, Bytes: 10})
+	for _, index := range []int{-1, 1} {
+		w.post(UpkeepLooked{Task: key, Index: index})
+		if w.app.Upkeep.Open.Look != nil {
+			t.Errorf("photo %d is shown", index)
+		}
+	}
+	w.post(UpkeepLooked{Task: key})
+	if l := w.app.Upkeep.Open.Look; l == nil || l.Photo.Hash != sheetHash("a") || l.Editable {
+		t.Fatalf("%+v", l)
+	}
+	w.post(UpkeepPhotoOff{})
+	if w.app.Upkeep.Open.Look != nil {
+		t.Error("the photo is shown, and gone from its entry")
+	}
+	w.post(PhotoStored{Key: draftUpkeep + key, Hash: sheetHash("c"), ThumbHash: sheetHash("d"), W: 8, H: 6, Bytes: 10})
+	w.post(UpkeepSaved{})
+	i, _ := w.app.Upkeep.item(key)
+	w.post(UpkeepLeft{})
+	w.post(UpkeepLooked{Task: key, Of: i.History[0].ID})
+	if f := w.app.Upkeep.Open; f == nil || f.Look == nil || f.Look.Photo.Hash != sheetHash("c") {
+		t.Fatalf("the photo of the history is not shown: %+v", f)
+	}
+	w.post(UpkeepRemoved{ID: i.History[0].ID})
+	if w.app.Upkeep.Open.Look != nil {
+		t.Error("the photo is shown, and its entry deleted")
+	}
+}

@@ -22,7 +22,9 @@ type UpkeepForm struct {
 	Stamp   *FormField  // of a cylinder
 	Says    []string    // what the stamp means
 	Photos  []journal.Photo
-	Taking  int // choices of photos under way
+	Look    *PhotoLook // the photo that is shown large
+	LookOf  string     // the entry it is of; "" for the one being written
+	Taking  int        // choices of photos under way
 	Refused []string
 	Problem string
 	Busy    bool
@@ -42,10 +44,12 @@ const (
 
 // Messages of upkeep.
 type (
-	// UpkeepShown works out anew what is due: it may be another day. UpkeepOpened opens a task, UpkeepClosed the list; what was typed is kept.
+	// UpkeepShown works out anew what is due: it may be another day. UpkeepOpened opens a task, UpkeepClosed the list, UpkeepLeft does so
+	// when another page was gone to; what was typed is kept.
 	UpkeepShown  struct{}
 	UpkeepOpened struct{ Key string }
 	UpkeepClosed struct{}
+	UpkeepLeft   struct{}
 	UpkeepTyped  struct{ Key, Text string }
 	// UpkeepSaved notes that it was done, UpkeepStamped takes the month of the stamp for the day of the test, UpkeepEvery keeps the owner's
 	// interval, UpkeepRemoved deletes an entry of the history.
@@ -59,11 +63,17 @@ type (
 		Role   string
 	}
 	UpkeepPhotoOff struct{ Index int }
+	// UpkeepLooked shows a photo of a task large: of one of its entries, Of "" of the one being written. PhotoLookClosed ends that.
+	UpkeepLooked struct {
+		Task, Of string
+		Index    int
+	}
 )
 
 func (UpkeepShown) msg()    {}
 func (UpkeepOpened) msg()   {}
 func (UpkeepClosed) msg()   {}
+func (UpkeepLeft) msg()     {}
 func (UpkeepTyped) msg()    {}
 func (UpkeepSaved) msg()    {}
 func (UpkeepStamped) msg()  {}
@@ -71,17 +81,22 @@ func (UpkeepEvery) msg()    {}
 func (UpkeepRemoved) msg()  {}
 func (UpkeepPhotos) msg()   {}
 func (UpkeepPhotoOff) msg() {}
+func (UpkeepLooked) msg()   {}
 
 func reduceUpkeep(a App, m Msg) (App, []Effect, bool) {
 	switch m := m.(type) {
 	case UpkeepShown:
-		a.Upkeep.Open = nil // whoever comes back looks for the list; what was typed is kept
 		return a.upkeepDue(), nil, true
 	case UpkeepOpened:
 		return did(a.upkeepOpened(m.Key))
 	case UpkeepClosed:
 		a.Upkeep.Open = nil
 		return a, []Effect{ShowTop{}}, true
+	case UpkeepLeft:
+		a.Upkeep.Open = nil // whoever comes back looks for the list
+		return a, nil, true
+	case UpkeepLooked:
+		return did(a.upkeepLooked(m))
 	case UpkeepTyped:
 		return did(a.upkeepEdited(func(f *UpkeepForm) { f.texts[m.Key] = m.Text }))
 	case UpkeepSaved:
@@ -149,6 +164,7 @@ func (a App) readUpkeepForm() App {
 	if item.Task.Key == "requalify" {
 		f.readStamp(a.today())
 	}
+	f.looking()
 	a.Upkeep.Open = &f
 	return a
 }

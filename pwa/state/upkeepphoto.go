@@ -53,6 +53,55 @@ func (a App) upkeepPhotosPut(key string) App {
 	return a
 }
 
+// upkeepLooked shows a photo large, of the open task or of one that opens with it.
+func (a App) upkeepLooked(m UpkeepLooked) (App, []Effect) {
+	var effects []Effect
+	if a.Upkeep.Open == nil || a.Upkeep.Open.Item.Key != m.Task {
+		a, effects = a.upkeepOpened(m.Task)
+	}
+	if a.Upkeep.Open == nil {
+		return a, nil
+	}
+	f := *a.Upkeep.Open
+	if list := f.photosOf(m.Of); m.Index >= 0 && m.Index < len(list) {
+		f.Look, f.LookOf = &PhotoLook{Index: m.Index, Photo: list[m.Index]}, m.Of
+		a.Upkeep.Open, effects = &f, nil
+	}
+	return a, effects
+}
+
+// photosOf are the photos of an entry; "" is the one being written.
+func (f *UpkeepForm) photosOf(id string) []journal.Photo {
+	if id == "" {
+		return f.Photos
+	}
+	for _, d := range f.Item.History {
+		if d.ID == id {
+			return d.Photos
+		}
+	}
+	return nil
+}
+
+// looking closes the large photo when it is gone from its entry.
+func (f *UpkeepForm) looking() {
+	if l := f.Look; l != nil {
+		if list := f.photosOf(f.LookOf); l.Index >= len(list) || list[l.Index].Hash != l.Photo.Hash {
+			f.Look = nil
+		}
+	}
+}
+
+// upkeepLookClosed shows the task again.
+func (a App) upkeepLookClosed() App {
+	if a.Upkeep.Open != nil {
+		f := *a.Upkeep.Open
+		f.Look = nil
+		a.Upkeep.Open = &f
+	}
+	return a
+}
+
 // upkeepDraftPhotos are the photos of entries that are still being written.
 func (a App) upkeepDraftPhotos() []string {
 	var list []string
