@@ -43,6 +43,35 @@ func TestBackClosesWhatLiesOverAPage(t *testing.T) {
 	page.Lacks("rig-save")
 }
 
+// A saved part that is being changed closes by the way back too, also right after a reload, and from the page a form was asked for on; every
+// letter is there when it is opened again.
+func TestBackClosesAChangedPart(t *testing.T) {
+	_, _, page := fresh(t)
+	goTo(page, "rig")
+	page.Tap("rig-add-torch")
+	page.Type("rig-name", "Long torch")
+	page.Tap("rig-save")
+	page.Lacks("rig-save")
+	saved(page)
+	part := hookStarting(t, page, "rig-part-")
+	for _, reload := range []bool{false, true} {
+		page.Tap(part)
+		page.Type("rig-note", "bent neck")
+		if reload {
+			page.Reload()
+			page.Wants("rig-note", "bent neck")
+		}
+		page.Back()
+		page.Lacks("rig-save")
+		page.Wait("the list", `location.pathname + location.search === "/rig"`)
+		page.Wants("unfinished", "Long torch")
+		page.Tap(hookStarting(t, page, "rig-resume-torch"))
+		page.Wants("rig-note", "bent neck")
+		page.Back()
+		page.Lacks("rig-save")
+	}
+}
+
 // The sheet that tells where a number comes from closes by the way back.
 func TestBackClosesTheSheet(t *testing.T) {
 	_, _, page := fresh(t)
