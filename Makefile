@@ -1,6 +1,7 @@
 # Torchside: "make run" to use it, "make test" before every commit.
 # make build   the complete program, with the app inside, at bin/torchside
 # make dist    the program for every platform, with checksums, contents and licences, in bin/dist
+# make shots   the pictures of the README anew
 # make check   formatting, vet, staticcheck, import rules, known vulnerabilities
 # make test    check, unit tests, wasm size, tests in the browser
 # make bench   measurements, as ratios against floors of the same run
@@ -18,7 +19,7 @@ endif
 export GOFLAGS := -trimpath -buildvcs=false
 export CGO_ENABLED ?= 1
 
-.PHONY: build wasm dist run test check bench fmt clean browser
+.PHONY: build wasm dist shots run test check bench fmt clean browser
 
 build: wasm
 	go build -ldflags "-s -w -X torchside/pwa.Version=$$(cat web/dist/version) -X main.release=$$(git describe --tags --always --dirty 2>/dev/null)" -o bin/torchside ./cmd/torchside
@@ -29,6 +30,10 @@ wasm:
 # For handing out: every platform, without C, with checksums, contents and licences, in bin/dist.
 dist: wasm
 	go run ./deploy/dist
+
+# The pictures of the README, taken in a browser.
+shots: build
+	TORCHSIDE_PICTURES=$(CURDIR)/web/shots bash .ci/journeys.sh -run '^TestReadmePictures$$'
 
 run: build
 	./bin/torchside serve
