@@ -32,8 +32,8 @@ dist: wasm
 	go run ./deploy/dist
 
 # The pictures of the README, taken in a browser.
-shots: build
-	TORCHSIDE_PICTURES=$(CURDIR)/web/shots bash .ci/journeys.sh -run '^TestReadmePictures$$'
+shots: build browser
+	TORCHSIDE_PICTURES=$(CURDIR)/web/shots go test -tags browser -count=1 ./pwa/journeys/ -run '^TestReadmePictures$$'
 
 run: build
 	./bin/torchside serve
