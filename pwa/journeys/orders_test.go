@@ -23,6 +23,43 @@ func orderAt(p *browsertest.Page, n int) {
 	p.Wait("step "+strconv.Itoa(n), `document.querySelector("[data-val=order-count]")?.textContent.startsWith("Step `+strconv.Itoa(n)+` of ")`)
 }
 
+// covered lists the lines of the open step that the way on lies over, and those no scrolling brings between the corner and the bottom bar,
+// at the top of the page and further down.
+const covered = `(async () => {
+	const faults = new Set(), seen = new Set(), all = new Set();
+	const screen = document.querySelector(".order-screen"), on = document.querySelector("[data-act=order-next], [data-act=order-end]");
+	const drawn = () => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+	const lines = () => {
+		const list = [], walk = document.createTreeWalker(screen, NodeFilter.SHOW_TEXT);
+		while (walk.nextNode()) {
+			const node = walk.currentNode;
+			if (!node.data.trim() || on.contains(node) || !node.parentElement.checkVisibility()) continue;
+			const range = document.createRange();
+			range.selectNodeContents(node);
+			[...range.getClientRects()].forEach((box, n) => list.push({ box, name: node.data.trim().slice(0, 40) + " (line " + (n + 1) + ")" }));
+		}
+		return list;
+	};
+	const bar = () => document.querySelector(".bar").getBoundingClientRect();
+	for (let at = 0; ; at += 120) {
+		scrollTo(0, at);
+		await drawn();
+		const over = on.getBoundingClientRect();
+		for (const { box, name } of lines()) {
+			all.add(name);
+			if (box.top < over.bottom && box.bottom > over.top && box.left < over.right && box.right > over.left) faults.add("the way on lies over " + name);
+			if (box.top >= 0 && box.bottom <= bar().top) seen.add(name);
+		}
+		if (at >= document.documentElement.scrollHeight - innerHeight) break;
+	}
+	for (const name of all) if (!seen.has(name)) faults.add("no scrolling shows " + name);
+	scrollTo(0, 0);
+	await drawn();
+	const top = on.getBoundingClientRect();
+	window.inSight = top.bottom <= bar().top + 1;
+	return [...faults, ...(all.size > 2 ? [] : ["there is nothing to read"])];
+})()`
+
 // through goes through an order from its first step to the end by the big button and returns the names of its steps.
 func through(t *testing.T, p *browsertest.Page, id string) []string {
 	t.Helper()
@@ -34,10 +71,20 @@ func through(t *testing.T, p *browsertest.Page, id string) []string {
 		t.Fatal(err)
 	}
 	var steps []string
+	below := map[int64]int{}
 	for i := 1; ; i++ {
 		steps = append(steps, browsertest.Eval[string](p, `document.querySelector("[data-val=order-do]").dataset.step`))
 		if p.Text("order-do") == "" || !strings.HasPrefix(p.Text("order-source"), "Source: ") {
 			t.Errorf("%s, step %d is empty or has no source", id, i)
+		}
+		for _, size := range [][2]int64{{360, 640}, {390, 844}} {
+			p.Size(size[0], size[1])
+			for _, words := range browsertest.Eval[[]string](p, covered) {
+				t.Errorf("%s, step %d, %d × %d: %s", id, i, size[0], size[1], words)
+			}
+			if !browsertest.Eval[bool](p, `inSight`) {
+				below[size[0]]++
+			}
 		}
 		if i == n {
 			break
@@ -46,6 +93,7 @@ func through(t *testing.T, p *browsertest.Page, id string) []string {
 		orderAt(p, i+1)
 		time.Sleep(bounce)
 	}
+	t.Logf("%s: of %d steps are longer than a window of 360 × 640: %d, of 390 × 844: %d", id, n, below[360], below[390])
 	p.Tap("order-end")
 	p.Wait("the list", `!!document.querySelector("[data-act=order-open-setup]")`)
 	return steps
@@ -64,6 +112,17 @@ func TestOrdersOfWorkOffline(t *testing.T) {
 	page.Tap("to-orders")
 	page.Wait("the list", `!!document.querySelector("[data-act=order-open-setup]")`)
 	sound(t, page, "orders")
+	page.Go("/orders?order=light&step=6")
+	page.Wants("order-missing", "Ask Setup")
+	ask(page, "1/8 in")
+	oxygen := page.Text("oxygen.regulator_gauge_pa")
+	page.Go("/orders?order=light")
+	page.Wants("order.shade")
+	shots(page, "order-shade")
+	page.Size(360, 640)
+	page.Shot("order-shade-small")
+	page.Size(390, 844)
+	page.Go("/orders")
 	want := map[string]string{
 		"squeals": "oxygen-shut fuel-shut stopped cylinders", "popped": "oxygen-shut listen", "warm": "get-out keep-away call say never",
 		"fitting-fire": "reach close not-out", "smell": "no-spark close air", "frozen": "stop thaw test", "creeping": "close release screws-out",
@@ -77,10 +136,6 @@ func TestOrdersOfWorkOffline(t *testing.T) {
 		}
 	}
 
-	page.Go("/orders?order=light&step=6")
-	page.Wants("order-missing", "Ask Setup")
-	ask(page, "1/8 in")
-	oxygen := page.Text("oxygen.regulator_gauge_pa")
 	page.Go("/orders?order=light&step=6")
 	page.Wants("order.oxygen")
 	if got := page.Text("order.oxygen"); got != oxygen {

@@ -21,17 +21,16 @@ type orderPage struct {
 // Render puts the way out first where the order begins with it, then cautions, then the step.
 func (p *orderPage) Render() app.UI {
 	v, s := p.Orders.View, p.Orders
-	about := func() app.UI { return app.P().Class("quiet").Text(words.Text(v.Order.About)) }
-	return widgets.Page(v.Order.Title,
-		app.If(v.Begin != nil, func() app.UI { return orderBegin(*v.Begin) }),
-		app.If(s.Whole && v.Order.About != "", about),
-		app.If((s.Whole || s.Step == 1) && len(v.Order.Cautions) > 0, func() app.UI { return orderCautions(v.Order.Cautions) }),
-		app.If(s.Whole, p.all),
-		app.If(!s.Whole, p.one),
-		app.If(!s.Whole && s.Step == 1 && v.Order.About != "", about),
-		app.If(!s.Whole, func() app.UI { return app.Div().Class("dock").Body(p.next(len(v.Steps))) }), // of the page itself: it stays in sight all along
-		p.ways(),
-	)
+	begin := app.If(v.Begin != nil, func() app.UI { return orderBegin(*v.Begin) })
+	cautions := app.If((s.Whole || s.Step == 1) && len(v.Order.Cautions) > 0, func() app.UI { return orderCautions(v.Order.Cautions) })
+	about := app.If((s.Whole || s.Step == 1) && v.Order.About != "", func() app.UI { return app.P().Class("quiet").Text(words.Text(v.Order.About)) })
+	if s.Whole {
+		return widgets.Page(v.Order.Title, begin, about, cautions, p.all(), p.ways())
+	}
+	// The way on lies over nothing: a step is read before it is done. At the foot of the screen where the step leaves room, else below it.
+	return app.Main().Class("page").Body(
+		app.Div().Class("order-screen").Body(widgets.Question(v.Order.Title), begin, cautions, p.one(), app.Div().Class("order-on").Body(p.next(len(v.Steps)))),
+		about, p.ways())
 }
 
 // orderBegin is the way out, as short as it can be: the first step must not be pushed off the screen.

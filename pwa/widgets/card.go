@@ -8,7 +8,12 @@ import (
 
 // Page is the column of one place. Its heading is the question the page answers.
 func Page(question string, body ...app.UI) app.UI {
-	return app.Main().Class("page").Body(append([]app.UI{app.H1().Class("question").ID("question").TabIndex(-1).Text(words.Text(question))}, body...)...)
+	return app.Main().Class("page").Body(append([]app.UI{Question(question)}, body...)...)
+}
+
+// Question is the heading of a page, for one that lays out itself.
+func Question(text string) app.UI {
+	return app.H1().Class("question").ID("question").TabIndex(-1).Text(words.Text(text))
 }
 
 // Card is a framed part of a page; an empty title leaves the heading out.
