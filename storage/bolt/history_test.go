@@ -14,6 +14,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"go.etcd.io/bbolt"
@@ -253,5 +254,61 @@ func TestRestore_of_a_backup_of_the_second_layout(t *testing.T) {
 	try(t, v.Close())
 	if after := sound(t, folder); before.Schema != "2" || after.Schema != "3" || after.Store != before.Store {
 		t.Errorf("schema %s, then %s", before.Schema, after.Schema)
+	}
+}
+
+// Devices push, pull and send photos, and a backup is made, while old versions go.
+func TestTrim_beside_everything_else(t *testing.T) {
+	folder := t.TempDir()
+	v, shop, _ := old(t, folder)
+	var all sync.WaitGroup
+	for worker := range 3 {
+		all.Go(func() {
+			for round := range 6 {
+				seed := uint64(100 + 10*worker + round)
+				ops := versions(seed, 8)
+				acks, err := v.Push(t.Context(), shop, ops)
+				if err != nil || acks[7].Status != vault.Stored {
+					t.Error(err)
+				}
+				for i, op := range ops {
+					err := v.WriteBlob(t.Context(), shop, op.Blobs[0], 0, photoOf(seed, i), true)
+					if err != nil && !errors.Is(err, vault.ErrNotWanted) { // it may be gone by now
+						t.Error(err)
+					}
+				}
+				if _, err := v.Pull(t.Context(), shop, vault.Checkpoint{}, everything); err != nil {
+					t.Error(err)
+				}
+			}
+		})
+	}
+	for name, f := range map[string]func(round int) error{
+		"backup": func(int) error { return v.BackupFile(t.Context(), filepath.Join(t.TempDir(), "backup"), now) },
+		"trim": func(round int) error {
+			_, err := v.Trim(t.Context(), shop)
+			return errors.Join(v.MarkDay(t.Context(), now.AddDate(0, 0, 3+round)), err)
+		},
+	} {
+		all.Go(func() {
+			for round := range 8 {
+				if err := f(round); err != nil {
+					t.Errorf("%s: %v", name, err)
+				}
+			}
+		})
+	}
+	all.Wait()
+	for range 2 {
+		try(t, v.MarkDay(t.Context(), now.AddDate(1, 0, 0)))
+		try(t, v.MarkDay(t.Context(), now.AddDate(1, 0, 1)))
+		_, err := v.Trim(t.Context(), shop)
+		try(t, err)
+	}
+	try(t, v.Close())
+	r, err := bolt.Check(t.Context(), folder)
+	s := r.Stats.Shops[0]
+	if err != nil || !r.Sound() || s.Last.Seq != 3+18*8 || s.Dropped != 2+18*7 || s.Blobs != 19 {
+		t.Errorf("%+v, %+v, %v", s, r.Findings, err)
 	}
 }
