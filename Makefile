@@ -29,7 +29,7 @@ wasm:
 
 # For handing out: every platform, without C, with checksums, contents and licences, in bin/dist.
 dist: wasm
-	go run ./deploy/dist
+	go run ./deploy/dist -only "$(ONLY)"
 
 # The pictures of the README, taken in a browser.
 shots: build browser
