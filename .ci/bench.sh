@@ -15,5 +15,6 @@ sh .ci/wasmtest.sh -run '^$' -bench . -benchtime 10x ./storage/idb/ | tee bench/
 bash .ci/pacebench.sh | tee bench/pace.txt
 bash .ci/journalbench.sh | tee bench/journal.txt
 bash .ci/startbench.sh | tee bench/start.txt
+bash .ci/soak.sh "${SOAK:-10m}" | tee bench/soak.txt
 { bash .ci/lighthouse.sh 1 || true; bash .ci/lighthouse.sh 5 / || true; } | tee bench/lighthouse.txt # a score that is below is printed, and does not stop the table
 go run -C .ci/tools ./benchtable ../../bench

@@ -21,6 +21,7 @@ import (
 const database = "torchside"
 
 func main() {
+	tellThreads()
 	pwa.RegisterWith(&effects.Ports{
 		Open:    func(ctx context.Context) (storage.Store, error) { return idb.Open(ctx, database, index) },
 		Author:  func(s storage.Store) *storage.Author { return storage.NewAuthor(s, time.Now, random{}) },
