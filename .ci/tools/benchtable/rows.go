@@ -32,6 +32,8 @@ var rows = []row{
 	{what: "sheets taken from the vault", figure: "Sync pull/s", scale: 1e-3, unit: "k/s", floor: "Sync pull-bare/s", least: true, ratio: 0.8},
 	{what: "vault with 1 000 000 records opens", figure: "Open_of_1000000_records ns/op", scale: 1e-6, unit: "ms", bar: 1000},
 	{what: "pull of 10 new sheets behind 100 000, beside behind 1 000", figure: "Pull_of_10_new_sheets/behind_100000 ns/op", scale: 1e-3, unit: "µs", floor: "Pull_of_10_new_sheets/behind_1000 ns/op", ratio: 2},
+	{what: "200 devices of 50 shops at once: an exchange, p99", figure: "Serve_200_devices_at_once p99-ms", scale: 1e-3, unit: "s"},
+	{what: "200 devices of 50 shops at once: memory of the server", figure: "Serve_200_devices_at_once busy-MB", scale: 1, unit: "MB"},
 	{what: "server at rest", figure: "Serve_memory idle-MB", scale: 1, unit: "MB"},
 }
 
