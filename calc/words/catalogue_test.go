@@ -21,7 +21,7 @@ const stays = "testdata/stays.txt"
 const folder = "../../web/static/words/"
 
 // untranslated is how many texts a catalogue may still leave in English. It only ever goes down.
-var untranslated = map[string]int{Spanish: 10000, German: 10000}
+var untranslated = map[string]int{Spanish: 2950, German: 2950}
 
 // Every text that is shown has its words in each catalogue, and nothing else is in there.
 func TestCatalogues_haveEveryTextAndNoOther(t *testing.T) {
@@ -92,7 +92,7 @@ func TestCatalogues_sayNothingTwice(t *testing.T) {
 }
 
 var (
-	holeVerb = regexp.MustCompile(`%(?:\[(\d+)\])?[-+# 0]*[0-9.]*([a-zA-Z%])`)
+	holeVerb = regexp.MustCompile(`%(?:\[(\d+)\])?[-+#0]*[0-9.]*([a-zA-Z%])`)
 	number   = regexp.MustCompile(`\d+(?:[.,]\d+)?`)
 )
 
