@@ -11,6 +11,7 @@ import (
 
 // Below a folder nothing may ask the host's root: there is another site.
 func TestBuild_belowAFolderEverythingStaysInIt(t *testing.T) {
+	registerOnce()
 	const base = "/shop/torchside"
 	files, err := Build(Config{Version: "abc", WasmLength: 1, Base: base, Vault: "https://vault.example:8443", PolicyInPage: true,
 		Static: []string{"/web/torchside.css", "/web/page.js", "/web/orders.json"}, Orders: ordersText(t)})
