@@ -54,8 +54,9 @@ func (p *orderPage) one() app.UI {
 	s := p.Orders
 	n := len(s.View.Steps)
 	return app.Div().Class("stack").Body(
-		app.P().Class("order-count").DataSet("val", "order-count").Aria("live", "polite").Text(words.S("Step %s of %s", itoa(s.Step), itoa(n))),
-		app.Progress().Class("order-progress").Max(n).Attr("value", s.Step).Aria("label", words.Text("How far you are")),
+		app.Div().Class("order-at").Body(
+			app.P().Class("order-count").DataSet("val", "order-count").Aria("live", "polite").Text(words.S("Step %s of %s", itoa(s.Step), itoa(n))),
+			app.Progress().Class("order-progress").Max(n).Attr("value", s.Step).Aria("label", words.Text("How far you are"))),
 		app.Section().Class("card", "order-step").Body(p.step(s.View.Steps[s.Step-1], true)...),
 	)
 }
