@@ -84,7 +84,7 @@ func newFloor(b *testing.B) floorSite {
 func starts(b *testing.B, site browsertest.Site, first, later string, between func(*browsertest.Page), keep func(string, float64)) {
 	profile := browsertest.NewProfile(b, site)
 	profile.Expect("") // the smallest program asks for what it does not have
-	profile.OnNew(first)
+	profile.OnlyNew(first)
 	page := profile.Blank()
 	page.SlowNetwork(slow4GDelay, slow4GBytes)
 	page.SlowCPU(4)
@@ -98,7 +98,7 @@ func starts(b *testing.B, site browsertest.Site, first, later string, between fu
 	between(page)
 	page.Close()
 
-	profile.OnNew(later)
+	profile.OnlyNew(later)
 	page = profile.Blank()
 	page.Offline(true)
 	page.SlowCPU(4)

@@ -28,12 +28,17 @@ var rows = []row{
 	{what: "sweep of 60 flames in the browser, 4x slower", figure: "Solver_sweep_of_60_slow ms", scale: 1, unit: "ms", bar: 16},
 	{what: "a usual bar heated in the browser, 4x slower", figure: "Compute_roundBar_slow ms", scale: 1, unit: "ms", bar: 30},
 	{what: "journal of 20 000 sheets opens, 4x slower", figure: "Journal_of_20000_sheets open-ms", scale: 1, unit: "ms", bar: 300},
+	{what: "journal of 20 000 sheets: memory of the program", figure: "Journal_of_20000_sheets program-MB", scale: 1, unit: "MB"},
 	{what: "sheets sent to the vault", figure: "Sync push/s", scale: 1e-3, unit: "k/s", floor: "Sync push-bare/s", least: true, ratio: 0.8},
 	{what: "sheets taken from the vault", figure: "Sync pull/s", scale: 1e-3, unit: "k/s", floor: "Sync pull-bare/s", least: true, ratio: 0.8},
 	{what: "vault with 1 000 000 records opens", figure: "Open_of_1000000_records ns/op", scale: 1e-6, unit: "ms", bar: 1000},
 	{what: "pull of 10 new sheets behind 100 000, beside behind 1 000", figure: "Pull_of_10_new_sheets/behind_100000 ns/op", scale: 1e-3, unit: "µs", floor: "Pull_of_10_new_sheets/behind_1000 ns/op", ratio: 2},
+	{what: "200 devices of 50 shops at once: an exchange, median", figure: "Serve_200_devices_at_once p50-ms", scale: 1e-3, unit: "s"},
+	{what: "200 devices of 50 shops at once: an exchange, p95", figure: "Serve_200_devices_at_once p95-ms", scale: 1e-3, unit: "s"},
 	{what: "200 devices of 50 shops at once: an exchange, p99", figure: "Serve_200_devices_at_once p99-ms", scale: 1e-3, unit: "s"},
 	{what: "200 devices of 50 shops at once: memory of the server", figure: "Serve_200_devices_at_once busy-MB", scale: 1, unit: "MB"},
+	{what: "used at random for minutes: memory of script", figure: "Soak js-heap-MB", scale: 1, unit: "MB"},
+	{what: "used at random for minutes: threads", figure: "Soak threads", scale: 1, unit: "threads"},
 	{what: "server at rest", figure: "Serve_memory idle-MB", scale: 1, unit: "MB"},
 }
 

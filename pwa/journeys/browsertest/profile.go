@@ -78,6 +78,9 @@ func (p *Profile) Expect(words string) { p.faults.expect(words) }
 // OnNew has every document opened from now on run a script before its own.
 func (p *Profile) OnNew(script string) { p.onNew = append(p.onNew, script) }
 
+// OnlyNew has them run this one alone.
+func (p *Profile) OnlyNew(script string) { p.onNew = []string{script} }
+
 // Open opens a window of the size of a common phone, 390 by 844, and waits until the app runs in it.
 func (p *Profile) Open(path string) *Page {
 	p.t.Helper()
