@@ -54,7 +54,7 @@ func (p *Pacer) beat() app.UI {
 	body = append(body,
 		&widgets.ChoiceGroup{ID: "pacer-step", Act: "pacer-step", Label: "One beat every", Choices: options(p.Pacer.Steps), Selected: p.Pacer.Step, OnChoose: p.onStep},
 		app.Div().Class("pairs").Body(
-			signal("sound", "Sound", p.Pacer.Sound), signal("shake", "Shake", p.Pacer.Shake), signal("flash", "Light", p.Pacer.Flash)),
+			signal("sound", "Sound", p.Pacer.Sound), signal("shake", "Shake", p.Pacer.Shake), signal("flash", "Flash", p.Pacer.Flash)),
 		app.P().Class("notice-text", "pace-muted").ID("pace-muted").Role("status"),
 		app.P().Class("quiet").Text(words.Text("The beat is set by the sound's own clock. The light goes on three times a second at most. Some phones do not shake for a page, and a silent switch may mute the sound.")))
 	return widgets.Card("The beat", body...)
