@@ -13,7 +13,7 @@ import (
 	"testing"
 )
 
-var update = flag.Bool("update", false, "add to the catalogues the texts they lack, empty, and take out those no longer used")
+var update = flag.Bool("update", false, "add to the catalogues the texts they lack, still empty, and take out those no longer used")
 
 // stays lists texts that are the same in every language, or that no screen shows: titles of sources, formulas, names.
 const stays = "testdata/stays.txt"
@@ -32,13 +32,9 @@ func TestCatalogues_haveEveryTextAndNoOther(t *testing.T) {
 			write(t, code, texts, want)
 			texts = catalogueOf(t, code)
 		}
-		empty := 0
 		for _, key := range slices.Sorted(maps.Keys(want)) {
-			text, ok := texts[key]
-			if !ok {
-				t.Errorf("%s.json lacks %q", code, key)
-			} else if text == "" {
-				empty++
+			if texts[key] == "" {
+				t.Errorf("%s.json does not say %q: run go test ./calc/words -run Catalogues -update, then write it there (or list it in calc/words/%s)", code, key, stays)
 			}
 		}
 		for key := range texts {
@@ -46,10 +42,7 @@ func TestCatalogues_haveEveryTextAndNoOther(t *testing.T) {
 				t.Errorf("%s.json: nothing shows %q any more", code, key)
 			}
 		}
-		t.Logf("%s: %d texts, %d not translated", code, len(texts), empty)
-		if empty > untranslated[code] {
-			t.Errorf("%s: %d texts are not translated, at most %d were left", code, empty, untranslated[code])
-		}
+		t.Logf("%s: %d texts", code, len(texts))
 	}
 }
 
