@@ -135,7 +135,7 @@ func unfitMelting(f Filler, _ Process, a, b Metal) *Refusal {
 			continue
 		}
 		no := &Refusal{Code: "part_melts", Field: "filler", Read: f.Class, Allowed: words.S("a filler that flows below %s", kelvin(p.Melts.Low-meltMargin)),
-			Why: words.S("%s begins to melt at %s, and this filler flows from %s: the part is gone first", m.Name(), kelvin(p.Melts.Low), kelvin(f.Works().Low)), Source: f.Source() + "; " + p.Source}
+			Why: words.S("%s begins to melt at %s, and this filler flows from %s: the part is gone first", m.Name(), kelvin(p.Melts.Low), kelvin(f.Works().Low)), Source: words.S("%s; %s", f.Source(), p.Source)}
 		if m == heat.Aluminium {
 			no.WaysOut = []string{"use an aluminium-silicon filler, BAlSi-4 or the like, with its own flux"}
 		} else {

@@ -65,7 +65,7 @@ func clean(m Metal) string {
 func (in Input) steps(f Filler, flux Flux) []Step {
 	text := clean(in.Metal)
 	if other := clean(in.Other); other != text {
-		text += " " + other
+		text += words.S(" %s", other)
 	}
 	list := []Step{{Name: "clean", Text: text, Source: commonly}, in.fit()}
 	if !flux.None() {
@@ -77,7 +77,7 @@ func (in Input) steps(f Filler, flux Flux) []Step {
 		after = "Hold it still until the filler has set, then let it cool slowly under dry sand or a blanket: cast iron cracks when it is chilled."
 	}
 	if !flux.None() {
-		after += " " + flux.After
+		after += words.S(" %s", flux.After)
 	}
 	return append(list, Step{Name: "after", Text: after, Source: commonly})
 }

@@ -84,7 +84,7 @@ func (e *UnknownSectionError) Error() string {
 		if i > 0 {
 			text += ","
 		}
-		text += " " + string(s)
+		text += words.S(" %s", string(s))
 	}
 	return text
 }

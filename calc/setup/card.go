@@ -244,7 +244,7 @@ type Refusal struct {
 func (r *Refusal) Error() string {
 	s := words.S("%s: read %s; allowed: %s; %s", r.Field, r.Read, r.Allowed, r.Why)
 	for _, w := range r.WaysOut {
-		s += "; " + w
+		s += words.S("; %s", w)
 	}
 	return s
 }

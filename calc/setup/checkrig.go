@@ -28,7 +28,7 @@ func checkRig(in Input) *Refusal {
 		return &Refusal{Code: "not_a_fuel", Field: "rig.fuel_cylinder.fuel", Read: quote(string(f)), Allowed: commas(gas.Fuels()), Why: "the fuel decides ratio, flow and cautions"}
 	}
 	if m := r.Torch.Mixing; m != EqualPressure && m != Injector {
-		return &Refusal{Code: "unknown_mixing", Field: "rig.torch.mixing", Read: quote(string(m)), Allowed: string(EqualPressure) + ", " + string(Injector), Why: "the two kinds of torch are set in different ways"}
+		return &Refusal{Code: "unknown_mixing", Field: "rig.torch.mixing", Read: quote(string(m)), Allowed: words.S("%s, %s", string(EqualPressure), string(Injector)), Why: "the two kinds of torch are set in different ways"}
 	}
 	if j := r.Torch.InjectorDiameterM; j != nil {
 		if no := limitJet.refuse("rig.torch.injector_diameter_m", *j, lengthText); no != nil {

@@ -22,7 +22,7 @@ func checkRow(field string, row *ChartRow, fuel gas.Gas) *Refusal {
 		return &Refusal{Code: "unknown_place", Field: field + ".pressures_at", Read: quote(string(row.PressuresAt)), Allowed: "regulator, torch", Why: "the hose lies between the two"}
 	}
 	if row.Mixing != "" && row.Mixing != EqualPressure && row.Mixing != Injector {
-		return &Refusal{Code: "unknown_mixing", Field: field + ".mixing", Read: quote(string(row.Mixing)), Allowed: string(EqualPressure) + ", " + string(Injector), Why: "the two kinds of torch are set in different ways"}
+		return &Refusal{Code: "unknown_mixing", Field: field + ".mixing", Read: quote(string(row.Mixing)), Allowed: words.S("%s, %s", string(EqualPressure), string(Injector)), Why: "the two kinds of torch are set in different ways"}
 	}
 	if row.OxygenGaugePa == nil && row.FuelGaugePa == nil && row.OxygenFlowStd == nil && row.FuelFlowStd == nil {
 		return &Refusal{Code: "empty_row", Field: field, Read: "neither pressure nor flow", Allowed: "at least one pressure or flow", Why: "a chart row that says nothing cannot be used"}

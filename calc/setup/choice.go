@@ -125,7 +125,7 @@ func (l judgement) refusal(in Input) *Refusal {
 			return j.no // fit in everything but the draw: then the cylinders decide
 		}
 		own, all, _ := strings.Cut(j.no.Why, neitherWould)
-		why = append(why, j.no.Field+": "+own)
+		why = append(why, words.S("%s: %s", j.no.Field, own))
 		if all != "" {
 			against = neitherWould + all // the same for every tip: the hole that would do does not hang on the one there is
 		}

@@ -127,7 +127,7 @@ func priceSource(oxygen, fuel *cost.Price) string {
 		if l.p == nil {
 			continue
 		}
-		text := l.name + ", " + l.p.Source
+		text := words.S("%s, %s", l.name, l.p.Source)
 		switch {
 		case l.p.Rent.High > 0:
 			text += words.S(" and %s", l.p.Rent.Reason)

@@ -5,6 +5,7 @@ import (
 
 	"torchside/calc/cut"
 	"torchside/calc/units"
+	"torchside/calc/words"
 )
 
 // Cutting is what a card for cutting says of the cut. Bands of its numbers are in Card.Provenance under the keys below.
@@ -95,7 +96,7 @@ func (b *builder) heatOfCut(c *Cutting, r cut.Result) {
 	c.IronHeatShare = b.put(KeyIronShare, banded(Computed, sourceBalance, true, r.IronShare).withFormula("heat of the iron that burns ÷ (that + heat of the preheat's cone)",
 		NamedValue{Name: "burning iron", Quantity: "power", SI: r.IronPower}, NamedValue{Name: "cone of the preheat", Quantity: "power", SI: r.FlamePower}))
 	ratio := banded(Computed, sourceBalance, true, balance.Ratio)
-	ratio.prov.Reason = balance.Freed.Reason + "; " + balance.Needed.Reason
+	ratio.prov.Reason = words.S("%s; %s", balance.Freed.Reason, balance.Needed.Reason)
 	c.HeatRatio, c.Sustains = b.put(KeyHeatRatio, ratio.withFormula("heat freed ÷ heat needed, of a kilogram of iron out of the kerf")), balance.Verdict
 	if thin, thick, ok := cut.SustainedRange(plate); ok {
 		c.SustainedM = &Range{float64(thin), float64(thick)}

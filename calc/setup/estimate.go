@@ -2,7 +2,6 @@ package setup
 
 import (
 	"math"
-	"strings"
 
 	"torchside/calc/words"
 )
@@ -68,7 +67,7 @@ func (e estimate) disputed() (Alternative, bool) {
 
 // memoryMark is added to a source that was not read for this project.
 func memoryMark(source string) string {
-	if strings.Contains(source, "memory") {
+	if words.Says(source, "from memory") {
 		return source
 	}
 	return words.S("%s (from memory)", source)

@@ -193,7 +193,7 @@ func (w *heatingWriter) target(in heat.Input) {
 func (w *heatingWriter) colours() {
 	p := w.card.Provenance[KeyHeatingTarget]
 	for _, c := range append(append([]heat.Colour{}, w.h.Glow...), w.h.Temper...) {
-		source := c.Name + ", " + c.Source
+		source := words.S("%s, %s", c.Name, c.Source)
 		if c.High > c.Low {
 			source = words.S("%s up to %s, %s", c.Name, temperatureText(c.High+zeroCelsius), c.Source)
 		}

@@ -84,7 +84,7 @@ func (c *candidate) advised(in Input) *Refusal {
 	way, no := c.holeThatFits(in)
 	switch {
 	case no != nil:
-		r.Why += neitherWould + no.Read + ", " + no.Allowed
+		r.Why += words.S("%s%s, %s", neitherWould, no.Read, no.Allowed)
 		for _, w := range no.WaysOut {
 			if !strings.HasPrefix(w, "fit a ") {
 				r.WaysOut = append(r.WaysOut, w)

@@ -101,7 +101,7 @@ func (c *candidate) outside(m made, s span) *Refusal {
 	if m.value > s.high {
 		side, limit, way = "above the maker's largest", s.high, "fit a larger tip"
 	}
-	return &Refusal{Code: "outside_makers_chart", Field: words.S("tip %s", c.tip.Label), Read: m.what + " " + m.text(m.value), Allowed: words.S("%s to %s, as in the rows of its chart", m.text(s.low), m.text(s.high)),
+	return &Refusal{Code: "outside_makers_chart", Field: words.S("tip %s", c.tip.Label), Read: words.S("%s %s", m.what, m.text(m.value)), Allowed: words.S("%s to %s, as in the rows of its chart", m.text(s.low), m.text(s.high)),
 		Why:    words.S("for this work its %s would be %s, %s for this tip, %s", m.what, m.text(m.value), side, m.text(limit)),
 		Source: sourceChart, WaysOut: []string{way, "type in the row of the maker's chart for this thickness, if there is one"}}
 }

@@ -38,7 +38,7 @@ func (s *spent) caution(gas, line, why, source string) Warning {
 	case s.empty:
 		text = words.S("Change the %s cylinder: it is empty", gas)
 	}
-	return Warning{line + "_at_reserve", Caution, text + ". " + why + ".", source, line + ".regulator_gauge_pa"}
+	return Warning{line + "_at_reserve", Caution, words.S("%s. %s.", text, why), source, line + ".regulator_gauge_pa"}
 }
 
 // refusal takes the place of one that would offer a smaller tip.

@@ -80,7 +80,7 @@ func anyOf[T ~string](list []T) string {
 		case i == len(list)-1:
 			text += words.S(" or %s", name)
 		default:
-			text += ", " + name
+			text += words.S(", %s", name)
 		}
 	}
 	return text

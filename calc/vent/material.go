@@ -67,7 +67,7 @@ func (in Input) measures() []Note {
 func (in Input) measure(m Material) Note {
 	f := materialFacts[m]
 	n := Note{Code: "has_" + string(m), Stop: true}
-	before := f.name + " (" + f.where + "). " + f.harm + " "
+	before := words.S("%s (%s). %s ", f.name, f.where, f.harm)
 	switch {
 	case m == Beryllium && in.Place == OpenAir:
 		n.Text, n.Source = words.S("%sOnly a supplied-air respirator will do, in the open too.", before), sourceCalifornia+" (c)(1); "+sourceMichigan+"(3)"
@@ -82,6 +82,6 @@ func (in Input) measure(m Material) Note {
 			n.Source += words.S("; %s(1) would take general ventilation: the stricter one is shown", sourceMichigan)
 		}
 	}
-	n.Source += "; " + sourceFederal
+	n.Source += words.S("; %s", sourceFederal)
 	return n
 }

@@ -18,6 +18,9 @@ var update = flag.Bool("update", false, "add to the catalogues the texts they la
 // stays lists texts that are the same in every language, or that no screen shows: titles of sources, formulas, names.
 const stays = "testdata/stays.txt"
 
+// short lists single words that are shown, or put into another text, and look like names for the program.
+const short = "testdata/short.txt"
+
 const folder = "../../web/static/words/"
 
 // untranslated is how many texts a catalogue may still leave in English. It only ever goes down.
@@ -120,21 +123,37 @@ func wanted(t *testing.T) map[string]bool {
 	c := shown(t)
 	want := c.keys
 	maps.Copy(want, c.likely)
-	data, err := os.ReadFile(stays)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for line := range strings.Lines(string(data)) {
-		var text string
-		if err := json.Unmarshal([]byte(line), &text); err != nil {
-			t.Fatalf("%s: %q: %v", stays, line, err)
-		}
+	for _, text := range listed(t, stays) {
 		if !want[text] {
 			t.Errorf("%s: nothing holds %q any more", stays, text)
 		}
 		delete(want, text)
 	}
+	for _, text := range listed(t, short) {
+		if !c.all[strings.ReplaceAll(text, " ", "_")] && !c.all[text] {
+			t.Errorf("%s: nothing holds %q any more", short, text)
+		}
+		want[text] = true
+	}
 	return want
+}
+
+// listed reads a list of texts, one JSON string a line.
+func listed(t *testing.T, name string) []string {
+	t.Helper()
+	data, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []string
+	for line := range strings.Lines(string(data)) {
+		var text string
+		if err := json.Unmarshal([]byte(line), &text); err != nil {
+			t.Fatalf("%s: %q: %v", name, line, err)
+		}
+		list = append(list, text)
+	}
+	return list
 }
 
 func catalogueOf(t *testing.T, code string) map[string]string {

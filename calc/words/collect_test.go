@@ -24,12 +24,13 @@ var notShown = regexp.MustCompile(`(_test|/help|/csv|_gen|pwa/handler\w*|pwa/eme
 type collector struct {
 	keys   map[string]bool // texts given to this package
 	likely map[string]bool // other texts of more than one word, or of one with a capital
+	all    map[string]bool // every literal
 }
 
 // shown collects all texts of the program that a person may read.
 func shown(t *testing.T) collector {
 	t.Helper()
-	c := collector{map[string]bool{}, map[string]bool{}}
+	c := collector{map[string]bool{}, map[string]bool{}, map[string]bool{}}
 	for _, dir := range shownPackages {
 		names, err := filepath.Glob("../../" + dir + "/*.go")
 		if err != nil || len(names) == 0 {
@@ -44,6 +45,14 @@ func shown(t *testing.T) collector {
 				t.Fatal(err)
 			}
 			c.walk(file)
+			ast.Inspect(file, func(n ast.Node) bool {
+				if e, ok := n.(*ast.BasicLit); ok {
+					if text, ok := constant(e); ok {
+						c.all[text] = true
+					}
+				}
+				return true
+			})
 		}
 	}
 	for name, fields := range map[string]string{"orders": "first title signs steps never why question label reason text do about link_label", "tables": "title caution about"} {
@@ -149,7 +158,7 @@ func (c collector) ours(name string, args []ast.Expr) {
 			c.walk(arg)
 		case name == "Count":
 			c.keys["%d "+text], c.keys["%d "+text+"s"] = true, true
-		case name == "Join" && i == 1 && !regexp.MustCompile(`\p{L}`).MatchString(text):
+		case !letters.MatchString(holeVerb.ReplaceAllString(text, "")): // only holds others together
 		case i == 0 || name == "N" || name == "Join":
 			c.keys[text] = true
 		default:
@@ -178,7 +187,8 @@ func constant(e ast.Expr) (string, bool) {
 }
 
 var (
-	phraseLike = regexp.MustCompile(`\p{L}{2,}[,;:.]? +[(“]?[\p{L}\d%]|^[A-Z][a-z]{2,}`)
+	letters    = regexp.MustCompile(`\p{L}`)
+	phraseLike = regexp.MustCompile(`[\p{L}']{2,}[,;:.]? +[(“]?[\p{L}\d%]|^[A-Z][a-z]{2,}`)
 	codeLike   = regexp.MustCompile(`<|viewBox|^[ a-z0-9]*-[ a-z0-9-]*$|^[a-z_.%]+$|^\w+/\w+`)
 )
 

@@ -104,6 +104,18 @@ func S(english string, holes ...string) string {
 	}
 }
 
+// Says tells whether a text holds these words, in English or as said in the language in use.
+func Says(text, english string) bool {
+	return strings.Contains(text, english) || strings.Contains(text, T(english))
+}
+
+// Before is a text up to these words, in English or as said in the language in use; the whole text when it has them not.
+func Before(text, english string) string {
+	text, _, _ = strings.Cut(text, english)
+	text, _, _ = strings.Cut(text, T(english))
+	return text
+}
+
 // Join is strings.Join of texts that are looked up, and so is what stands between them.
 func Join(texts []string, between string) string {
 	if catalogue == nil {

@@ -3,6 +3,7 @@ package pages
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"torchside/calc/words"
 	"torchside/pwa/present"
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
@@ -53,5 +54,5 @@ func (c *journalCompare) heading(which string, v state.SheetView) app.UI {
 	if title == "" {
 		title = present.Stamp(v.Sheet.At)
 	}
-	return &widgets.BigButton{Act: "compare-open-" + which, Label: which + ": " + title, Note: v.Overall.Words(), OnPress: post(state.SheetOpened{ID: v.ID})}
+	return &widgets.BigButton{Act: "compare-open-" + which, Label: words.S("%s: %s", which, title), Note: v.Overall.Words(), OnPress: post(state.SheetOpened{ID: v.ID})}
 }

@@ -74,7 +74,7 @@ func (t *journalTrends) choices() []widgets.Choice {
 		if len(s.Points)+s.Left == 1 {
 			points = "1 point"
 		}
-		list = append(list, widgets.Choice{Value: state.SeriesKey(s), Label: present.SeriesTitle(s, t.Options) + ": " + points})
+		list = append(list, widgets.Choice{Value: state.SeriesKey(s), Label: words.S("%s: %s", present.SeriesTitle(s, t.Options), points)})
 	}
 	return list
 }

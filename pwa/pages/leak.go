@@ -70,7 +70,7 @@ func (l *Leak) note(section, line, what string) string {
 		last := h.Tests[len(h.Tests)-1]
 		text := words.S("Last: %s, %s", string(last.Outcome.Verdict), present.Day(last.Start))
 		if due := present.Due(h.Due, l.App.Clock.Wall); due != "" {
-			text += "; " + due
+			text += words.S("; %s", due)
 		}
 		return text
 	}

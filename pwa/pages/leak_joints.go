@@ -41,7 +41,7 @@ var jointStates = []widgets.Choice{{Value: "soaped", Label: "No bubbles"}, {Valu
 // Render shows the joint, what was found, and what to do about it once it bubbles.
 func (j *jointRow) Render() app.UI {
 	return app.Div().Class("joint").Body(
-		&widgets.ChoiceGroup{ID: "joint-" + j.Joint.Code, Act: "joint-" + j.Joint.Code, Label: itoa(j.Number) + ". " + j.Joint.Name,
+		&widgets.ChoiceGroup{ID: "joint-" + j.Joint.Code, Act: "joint-" + j.Joint.Code, Label: words.S("%s. %s", itoa(j.Number), j.Joint.Name),
 			Choices: jointStates, Selected: j.State, OnChoose: j.onChoose},
 		app.If(j.State == "bubbles" || j.State == "fixed", func() app.UI { return app.P().Class("quiet").Text(words.S("Let the pressure off. %s", j.Joint.Hint)) }))
 }

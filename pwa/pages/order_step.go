@@ -37,7 +37,7 @@ func (p *orderPage) Render() app.UI {
 func orderBegin(b state.GetOut) app.UI {
 	return app.Section().Class("card", "get-out").DataSet("val", "get-out").Body(
 		app.P().Body(app.Strong().Class("get-out-word").Text(words.Text(b.Title+" ")), app.Text(words.Join(b.Signs, "; or ")+".")),
-		app.P().Class("get-out-never").Text(words.Join(b.Steps, " ")+" "+b.Never))
+		app.P().Class("get-out-never").Text(words.S("%s %s", words.Join(b.Steps, " "), b.Never)))
 }
 
 // orderCautions stand before the first step.

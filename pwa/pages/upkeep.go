@@ -117,7 +117,7 @@ func upkeepCard(u state.Upkeep) app.UI {
 	var names []string
 	for _, i := range u.Items {
 		if string(i.State) == "overdue" {
-			names = append(names, i.Name+": "+i.Task.Title)
+			names = append(names, words.S("%s: %s", i.Name, i.Task.Title))
 		}
 	}
 	return app.If(len(names) > 0, func() app.UI {

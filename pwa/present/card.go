@@ -90,7 +90,7 @@ func (b *builder) limitText() string {
 func (c Card) summary() string {
 	s := words.S("Tip %s", c.Tip.Label)
 	for _, g := range c.Gases {
-		s += ", " + g.Name + " " + g.Regulator.Text()
+		s += words.S(", %s %s", g.Name, g.Regulator.Text())
 	}
 	return s + "."
 }

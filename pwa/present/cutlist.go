@@ -184,5 +184,5 @@ func CutsOf(metal, start string, painted bool) string {
 	if start == string(cut.Pierce) {
 		from = "pierced"
 	}
-	return words.Capital(plain(metal)) + ", " + from + ", " + coat + "."
+	return words.S("%s, %s, %s.", words.Capital(plain(metal)), from, coat)
 }

@@ -31,7 +31,7 @@ type Flame struct {
 func (b *builder) flame() Flame {
 	c := b.card
 	who := burner{b.fuel, c.Work}
-	v := Flame{Class: ClassName(c.FlameClass, b.fuel), Look: who.look(c.FlameClass) + " " + who.effect(c.FlameClass), Warnings: b.warn.take(keyClass)}
+	v := Flame{Class: ClassName(c.FlameClass, b.fuel), Look: words.S("%s %s", who.look(c.FlameClass), who.effect(c.FlameClass)), Warnings: b.warn.take(keyClass)}
 	v.Ratio = b.ratio()
 	v.Exit = b.exit()
 	v.HoldOn = b.holdOn()

@@ -50,7 +50,7 @@ func sharesText(s setup.Shares) string {
 	var list []string
 	for _, p := range parts(s) {
 		if p.share >= 0.005 {
-			list = append(list, p.name+" "+inPercent(p.share))
+			list = append(list, words.S("%s %s", p.name, inPercent(p.share)))
 		}
 	}
 	return words.Join(list, ", ")

@@ -43,7 +43,7 @@ func NewFlameView(s FlameScene, o Options) FlameView {
 		Drawing: drawFlame(s.drawing(o)), Strip: drawShares(a.Shares), Shares: sharesText(a.Shares), Why: who.why(a.Shares),
 		Words: who.words(a.Class), Facts: s.facts(o), Printed: o.Units.Say(a.Printed),
 	}
-	v.Spoken = v.Ratio + ", " + class + ", " + v.Temperature
+	v.Spoken = words.S("%s, %s, %s", v.Ratio, class, v.Temperature)
 	v.Cautions = s.cautions()
 	return v
 }

@@ -2,7 +2,6 @@ package present
 
 import (
 	"errors"
-	"strings"
 
 	"torchside/calc/flame"
 	"torchside/calc/gas"
@@ -61,14 +60,14 @@ func addSplit(add func(name, text string), g gas.Gas, h flame.Heats, o Options) 
 	if g == gas.Hydrogen {
 		return
 	}
-	add("Burning to CO and H₂ alone", heatText(h.Primary, g, o)+", "+inPercent(h.Primary/h.Lower))
+	add("Burning to CO and H₂ alone", words.S("%s, %s", heatText(h.Primary, g, o), inPercent(h.Primary/h.Lower)))
 	if printed, ok := flame.PrintedHeatSplit(g); ok {
 		add("Handbooks print in the inner cone", words.S("%s (%s): burning to CO and H₂ alone, of gross heat", inPercent(printed.Share()), printed.Source))
 	}
 }
 
 func marked(text string, memory bool) string {
-	if memory && !strings.HasSuffix(text, "from memory") {
+	if memory && !words.Says(text, "from memory") {
 		return words.S("%s, from memory", text)
 	}
 	return text

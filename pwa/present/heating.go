@@ -56,7 +56,7 @@ func colours(rows []heat.Colour) string {
 			names = append(names, r.Name)
 		}
 	}
-	return words.Join(names, " or ") + " (" + words.Count(len(rows), "source") + ")"
+	return words.S("%s (%s)", words.Join(names, " or "), words.Count(len(rows), "source"))
 }
 
 // firstGlow says from what heat steel is seen to glow, indoors and out.

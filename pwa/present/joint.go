@@ -162,7 +162,7 @@ func (b *builder) steps() []JointStep {
 	var list []JointStep
 	for _, s := range b.card.Joining.Steps {
 		source := s.Source
-		if s.FromMemory && !strings.Contains(source, "memory") {
+		if s.FromMemory && !words.Says(source, "from memory") {
 			source += words.T(" (from memory)")
 		}
 		list = append(list, JointStep{stepNames[s.Name], b.opt.Units.Say(s.Text), b.opt.Units.Say(source)})

@@ -38,9 +38,9 @@ func drawSeries(v SeriesView, s journal.Series, w writer) Drawing {
 
 // seriesText is the plot in words.
 func seriesText(v SeriesView) string {
-	text := v.Word + ". " + v.Words
+	text := words.S("%s. %s", v.Word, v.Words)
 	for _, f := range v.Facts {
-		text += " " + f.Name + ": " + f.Value + "."
+		text += words.S(" %s: %s.", f.Name, f.Value)
 	}
 	return text
 }

@@ -49,7 +49,7 @@ func joined(head, rest string) string {
 	if rest == "" {
 		return head
 	}
-	return head + ": " + rest
+	return words.S("%s: %s", head, rest)
 }
 
 // TestLine is a test and how it came out.
@@ -141,7 +141,7 @@ func sheetPosition(s journal.Sheet) string {
 	for _, p := range journal.Positions() {
 		if p.ID == s.Position {
 			if code := p.Code(s.Joint); code != "" {
-				return p.Name + " (" + code + ")"
+				return words.S("%s (%s)", p.Name, code)
 			}
 			return p.Name
 		}
@@ -202,7 +202,7 @@ func SheetSettings(texts map[string]string) string {
 	parts := []string{Question(texts["work"], texts["metal"], texts["thickness_m"], texts["joint"])}
 	for _, p := range []struct{ name, key string }{{"tip", "tip"}, {"oxygen", "oxygen_gauge_pa"}, {"fuel", "fuel_gauge_pa"}} {
 		if t := texts[p.key]; t != "" {
-			parts = append(parts, p.name+" "+t)
+			parts = append(parts, words.S("%s %s", p.name, t))
 		}
 	}
 	return words.Join(parts, " · ")
@@ -223,7 +223,7 @@ func FlagText(p *journal.Problem) string {
 	if p.Field == "at" {
 		return words.S("The date is %s: %s.", strings.Trim(sheetMoment(strings.Trim(p.Read, `"`)), " "), p.Why)
 	}
-	return p.Field + ": " + p.Why + "."
+	return words.S("%s: %s.", p.Field, p.Why)
 }
 
 // StopWatch writes the time of a stopwatch: minutes and seconds.

@@ -55,7 +55,7 @@ func SeriesTitle(s journal.Series, o Options) string {
 	if s.Class == "" {
 		return words.S("%s, thickness not noted", title)
 	}
-	return title + ", " + ThicknessClass(s.Class, o)
+	return words.S("%s, %s", title, ThicknessClass(s.Class, o))
 }
 
 // NewSeries writes a trend.
@@ -121,7 +121,7 @@ func measureWriter(m journal.Measure, o Options) writer {
 func quantityWriter(name string, q units.Quantity, o Options) writer {
 	u := o.Units.Unit(q)
 	// The two gases differ by less than a hundredth in what a cubic foot of them is: oxygen stands for both.
-	return writer{head: name + " (" + u.Symbol() + ")", unit: u.Symbol(), number: func(v float64) string { return words.Number(units.FormatNumber(q, v, u, gas.Oxygen.StandardRatio())) }}
+	return writer{head: words.S("%s (%s)", name, u.Symbol()), unit: u.Symbol(), number: func(v float64) string { return words.Number(units.FormatNumber(q, v, u, gas.Oxygen.StandardRatio())) }}
 }
 
 func (w writer) text(v float64) string {

@@ -92,7 +92,7 @@ const maxLonger = 24 * units.Hour
 
 func noteWarning(n leak.Note, level, word string, o Options) Warning {
 	source := n.Source
-	if n.Trust == leak.TrustMemory && !strings.Contains(source, "common practice") {
+	if n.Trust == leak.TrustMemory && !words.Says(source, "common practice") {
 		source += words.T(" (from memory)")
 	}
 	return Warning{Code: n.Code, Level: level, Word: word, Text: o.Units.Say(n.Text), Source: source}

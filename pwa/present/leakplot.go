@@ -50,9 +50,9 @@ func Trend(name string, points []TrendPoint, allowed float64, ratio units.Standa
 func trendText(points []TrendPoint, ratio units.StandardRatio, o Options) string {
 	parts := make([]string, 0, len(points))
 	for _, p := range points {
-		said := Day(p.At) + " " + p.Verdict
+		said := words.S("%s %s", Day(p.At), p.Verdict)
 		if !p.GaugeOnly {
-			said += ", " + LeakFlow(p.Leak.Value, ratio, o)
+			said += words.S(", %s", LeakFlow(p.Leak.Value, ratio, o))
 		}
 		parts = append(parts, said)
 	}

@@ -59,7 +59,7 @@ func NewPhoto(p journal.Photo, index int, o Options) Photo {
 		v.Name = p.Name
 	}
 	v.Plain = p.Draw == nil && p.ThumbHash == ""
-	v.Alt = strings.TrimSpace(v.RoleName + " " + v.Name)
+	v.Alt = strings.TrimSpace(words.S("%s %s", v.RoleName, v.Name))
 	if p.Draw != nil {
 		v.Drawing = BeadDrawing(*p.Draw, v.Alt)
 	}

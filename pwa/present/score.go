@@ -2,7 +2,6 @@ package present
 
 import (
 	"strconv"
-	"strings"
 
 	"torchside/calc/journal"
 	"torchside/calc/words"
@@ -34,7 +33,7 @@ func NewLimits(list []journal.Limit) []Limit {
 	for _, l := range list {
 		source := l.Source
 		if l.FromMemory {
-			source = words.S("%s, from memory: not read in its source yet", strings.TrimSuffix(source, ", from memory"))
+			source = words.S("%s, from memory: not read in its source yet", words.Before(source, ", from memory"))
 		}
 		out = append(out, Limit{Text: l.Text, Source: source})
 	}

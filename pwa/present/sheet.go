@@ -55,7 +55,7 @@ func NewSheet(c setup.Card, key string, o Options) Sheet {
 
 // other is what a weaker source says for the same number.
 func (b *builder) other(key string, a setup.Alternative) Line {
-	name := words.Capital(string(a.Kind)) + ": " + b.opt.Units.Say(a.Source)
+	name := words.S("%s: %s", words.Capital(string(a.Kind)), b.opt.Units.Say(a.Source))
 	if a.FromMemory {
 		name += words.T(" (from memory)")
 	}

@@ -2,7 +2,6 @@ package present
 
 import (
 	"strconv"
-	"strings"
 
 	"torchside/calc/flame"
 	"torchside/calc/gas"
@@ -81,9 +80,8 @@ func tipNote(v setup.TipVerdict, sc scaler) string {
 // unfitText is the reason without the limits behind it: these are on the tip's own refusal.
 func unfitText(v setup.TipVerdict) string {
 	if v.Code == "tip_hole" {
-		text, _, _ := strings.Cut(v.Why, ", usable are")
-		text, _, _ = strings.Cut(text, ". A tip of the right hole") // holds for the rig, not for this tip
-		return text
+		text := words.Before(v.Why, ", usable are")
+		return words.Before(text, ". A tip of the right hole") // holds for the rig, not for this tip
 	}
 	return plain(v.Why)
 }
@@ -97,7 +95,7 @@ func (b *builder) alsoFits() string {
 		}
 		name := v.Label
 		if v.ExitClass != "" {
-			name += " (" + exitName(v.ExitClass) + ")"
+			name += words.S(" (%s)", exitName(v.ExitClass))
 		}
 		names = append(names, name)
 	}

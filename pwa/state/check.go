@@ -177,7 +177,7 @@ func (a App) tipFuel(tipID string) string {
 func refusalText(r setup.Refusal) string {
 	text := words.S("Read %s; allowed: %s; %s", r.Read, r.Allowed, r.Why)
 	if r.Source != "" {
-		text += " (" + r.Source + ")"
+		text += words.S(" (%s)", r.Source)
 	}
 	return text + "."
 }

@@ -149,7 +149,7 @@ func settleOf(p Part, list []CylinderEntry, now int64) Settle {
 		return Settle{State: "lying", Why: "It lies: not to be used. Stand it up, secure it, and say so here."}
 	}
 	rule := purposeOf(PurposeSettle).rules[0]
-	wait, why := rule.Seconds*1000, rule.Text+" ("+rule.Source+")"
+	wait, why := rule.Seconds*1000, words.S("%s (%s)", rule.Text, rule.Source)
 	if twice := 2 * (up - laid); laid != 0 && twice > wait {
 		wait, why = twice, words.S("twice the %s it lay (%s)", spanWords(up-laid), twiceSource)
 	}

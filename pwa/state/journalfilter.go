@@ -138,7 +138,7 @@ func (a App) classOptions() []Option {
 func positionOptions() []Option {
 	var list []Option
 	for _, p := range journal.Positions() {
-		list = append(list, Option{Value: p.ID, Label: p.Name, Note: p.Groove + ", " + p.Fillet})
+		list = append(list, Option{Value: p.ID, Label: p.Name, Note: words.S("%s, %s", p.Groove, p.Fillet)})
 	}
 	return list
 }

@@ -319,7 +319,7 @@ func (a App) unfinishedSheets() []SheetDraft {
 		}
 		title := s.Title
 		if title == "" {
-			title = strings.TrimSpace(journal.Name(s.Work) + " " + strings.ToLower(journal.Name(s.Joint)))
+			title = strings.TrimSpace(words.S("%s %s", journal.Name(s.Work), strings.ToLower(journal.Name(s.Joint))))
 		}
 		if title == "" {
 			title = "Sheet without a name"

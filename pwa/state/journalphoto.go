@@ -77,7 +77,7 @@ func (a App) photoPut(m PhotoPut) (App, []Effect) {
 func (a App) photoRefused(m PhotoRefused) (App, []Effect) {
 	text := m.Why
 	if m.Name != "" {
-		text = m.Name + ": " + m.Why
+		text = words.S("%s: %s", m.Name, m.Why)
 	}
 	if isUpkeep(m.Key) {
 		return a.upkeepPhotoRefused(m.Key, text), nil

@@ -94,7 +94,7 @@ type LeakHistory struct {
 // sectionName names a section, with the gas where the section alone does not tell.
 func sectionName(s leak.Section, g gas.Gas) string {
 	if s == leak.WholeRig || s == leak.RegulatorCreep {
-		return s.Name() + ", " + g.Name()
+		return words.S("%s, %s", s.Name(), g.Name())
 	}
 	return s.Name()
 }

@@ -65,7 +65,7 @@ func (v LeakView) Readings(system units.System) []ReadingLine {
 			if line.Text != "" {
 				line.Text += ", "
 			}
-			line.Text += n.name + " " + asRead(n.quantity, v, system)
+			line.Text += words.S("%s %s", n.name, asRead(n.quantity, v, system))
 		}
 		list = append(list, line)
 	}

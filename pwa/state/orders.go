@@ -229,9 +229,9 @@ func (a App) spoken(effects ...Effect) []Effect {
 	if !s.Whole {
 		return append(effects, ReadAloud{Text: s.View.Steps[s.Step-1].words(s.Step)})
 	}
-	text := s.View.Order.Title + ". "
+	text := words.S("%s. ", s.View.Order.Title)
 	for i, step := range s.View.Steps {
-		text += step.words(i+1) + " "
+		text += words.S("%s ", step.words(i+1))
 	}
 	return append(effects, ReadAloud{Text: text})
 }
@@ -248,7 +248,7 @@ func (a App) hushed() []Effect {
 func (v StepView) words(n int) string {
 	text := words.S("Step %s. ", strconv.Itoa(n))
 	if v.Only != "" {
-		text += v.Only + ". "
+		text += words.S("%s. ", v.Only)
 	}
 	if v.Caution != nil {
 		text += words.S("Caution: %s ", v.Caution.Text)

@@ -169,7 +169,7 @@ func (a App) stops() []string {
 	}
 	text := words.S("The fuel hose in use is of grade %s and the fuel in use is %s: %s (%s).", string(hose.Grade), gasName(fuel), refusal.Why, refusal.Source)
 	for _, way := range refusal.WaysOut {
-		text += " " + words.Capital(way) + "."
+		text += words.S(" %s.", words.Capital(way))
 	}
 	return []string{text}
 }

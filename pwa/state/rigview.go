@@ -65,7 +65,7 @@ func (a App) partName(p Part) string {
 	case KindTorch:
 		return words.S("%s torch", label(torchSpecs, "mixing", p.Choices["mixing"]))
 	case KindRegulator, KindHose:
-		return words.Capital(p.Line()) + " " + strings.ToLower(kinds[p.Kind].title)
+		return words.S("%s %s", words.Capital(p.Line()), strings.ToLower(kinds[p.Kind].title))
 	}
 	return kinds[p.Kind].title
 }
@@ -122,7 +122,7 @@ func (a App) fact(p Part, s Spec) string {
 		if !ok || s.Default != "" && v.Typed == s.Default {
 			return ""
 		}
-		return s.briefly() + " " + a.valueView(p, s, v)
+		return words.S("%s %s", s.briefly(), a.valueView(p, s, v))
 	case TypeChoice:
 		if p.Choices[s.Key] == "" {
 			return ""

@@ -60,7 +60,7 @@ func (a App) splitRecords() App {
 			continue
 		}
 		if p, ok := a.Rig.parts[string(r.ID)]; ok {
-			s.Rig = append(s.Rig, Split{ID: p.ID, Title: kinds[p.Kind].title + ": " + a.partName(p), Path: "/rig?edit=" + p.ID})
+			s.Rig = append(s.Rig, Split{ID: p.ID, Title: words.S("%s: %s", kinds[p.Kind].title, a.partName(p)), Path: "/rig?edit=" + p.ID})
 			continue
 		}
 		s.Other = append(s.Other, Split{ID: string(r.ID), Title: a.splitTitle(r), Versions: splitVersions(r)})

@@ -99,7 +99,7 @@ func (e *VaultError) Error() string {
 	if e.Do == "" {
 		return e.Text
 	}
-	return e.Text + " " + e.Do
+	return words.S("%s %s", e.Text, e.Do)
 }
 
 // The states shown beside what was saved.

@@ -191,7 +191,7 @@ func (a App) ring(before int64) (App, []Effect) {
 				a.Timers.rung = map[string]bool{}
 			}
 			a.Timers.rung[t.ID] = true
-			effects = append(effects, Ring{Text: t.Label + ": " + endedWords(left)})
+			effects = append(effects, Ring{Text: words.S("%s: %s", t.Label, endedWords(left))})
 			effects = append(effects, a.say(words.S("%s: time is up.", t.Label))...)
 		case t.State == TimerRunning && before > 0 && t.roundBetween(before, a.Clock.Wall):
 			effects = append(effects, Ring{Text: t.roundText(), Short: true})

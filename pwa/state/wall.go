@@ -106,7 +106,7 @@ func (a App) wallOrder(id string) (WallOrder, error) {
 	for _, s := range steps {
 		text := s.Do
 		if s.Only != "" {
-			text = s.Only + ": " + text
+			text = words.S("%s: %s", s.Only, text)
 		}
 		one.Steps = append(one.Steps, text)
 	}

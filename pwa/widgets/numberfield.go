@@ -77,7 +77,7 @@ func (f *NumberField) input(box fieldBox) app.UI {
 }
 
 func (f *NumberField) step(dir, sign, to string) app.UI {
-	return &stepButton{Act: f.Act + "-" + dir, Sign: sign, Label: f.Label + ": " + stepWord(dir, to), To: to, OnStep: f.onStep}
+	return &stepButton{Act: f.Act + "-" + dir, Sign: sign, Label: words.S("%s: %s", f.Label, stepWord(dir, to)), To: to, OnStep: f.onStep}
 }
 
 // choices are buttons that put in what a refused text may have meant.

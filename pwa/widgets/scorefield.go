@@ -37,7 +37,7 @@ func (f *ScoreField) Render() app.UI {
 		app.If(f.open, f.about),
 		app.Div().Class("score-steps").Body(app.Range(s.Steps).Slice(func(i int) app.UI {
 			return &stepChoice{Act: "score-" + s.ID + "-" + strconv.Itoa(i), ID: s.ID, Value: i, Label: strconv.Itoa(i),
-				Spoken: s.Name + ", " + strconv.Itoa(i) + ": " + s.Steps[i], On: s.Given && s.Value == i, OnPick: f.OnScore}
+				Spoken: words.S("%s, %s: %s", s.Name, strconv.Itoa(i), s.Steps[i]), On: s.Given && s.Value == i, OnPick: f.OnScore}
 		})),
 		app.P().Class("score-words").Aria("live", "polite").DataSet("val", "score."+s.ID).Text(words.Text(s.Words())),
 	)

@@ -47,7 +47,7 @@ func valueHTML(v present.TableValue) string {
 	if v.Memory {
 		class, sign = "entry-from entry-memory", `<span aria-hidden="true">? </span>`
 	}
-	return text + `<span class="` + class + `">` + sign + escape.EscapeString(words.Capital(v.Trust)+": "+words.T(v.Source)) + `</span></li>`
+	return text + `<span class="` + class + `">` + sign + escape.EscapeString(words.S("%s: %s", words.Capital(v.Trust), words.T(v.Source))) + `</span></li>`
 }
 
 // swatches are drawn as SVG: a style in the page is forbidden. They say in words what light they are for.
