@@ -10,7 +10,7 @@ import (
 // Words that mark a text as a size from a table rather than a length.
 var (
 	gaugeWords = map[string]bool{"ga": true, "gauge": true, "gage": true, "gauges": true, "g": true, "#": true}
-	drillWords = map[string]bool{"#": true, "no": true, "nr": true, "num": true, "number": true, "drill": true, "letter": true, "size": true}
+	drillWords = map[string]bool{"#": true, "no": true, "nr": true, "num": true, "number": true, "drill": true, "letter": true, "size": true, "broca": true, "bohrer": true}
 )
 
 // sizeText reports whether s is a size: one of the words is in it, or it is a single letter, and returns what is left. The

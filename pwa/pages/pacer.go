@@ -62,11 +62,11 @@ func (p *Pacer) beat() app.UI {
 
 // signal switches one way of noticing the beat on or off.
 func signal(key, name string, on bool) app.UI {
-	word := ": off"
+	label := words.S("%s: off", name)
 	if on {
-		word = ": on"
+		label = words.S("%s: on", name)
 	}
-	return &widgets.BigButton{Act: "pacer-" + key, Label: name + word, OnPress: post(state.PaceSignal{Signal: key})}
+	return &widgets.BigButton{Act: "pacer-" + key, Label: label, OnPress: post(state.PaceSignal{Signal: key})}
 }
 
 func (p *Pacer) onTyped(ctx app.Context, key, text string) {
