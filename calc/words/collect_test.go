@@ -90,7 +90,10 @@ func (c collector) values(value any, fields []string, wanted bool) {
 func (c collector) walk(root ast.Node) {
 	ast.Inspect(root, func(n ast.Node) bool {
 		switch n := n.(type) {
-		case *ast.ImportSpec, *ast.IndexExpr:
+		case *ast.ImportSpec:
+			return false
+		case *ast.IndexExpr:
+			c.walk(n.X)
 			return false
 		case *ast.Field:
 			return n.Tag == nil
@@ -100,7 +103,8 @@ func (c collector) walk(root ast.Node) {
 			}
 			return false
 		case *ast.KeyValueExpr:
-			if name, ok := n.Key.(*ast.Ident); ok && hidden[name.Name] {
+			if name, ok := n.Key.(*ast.Ident); ok && hiddenFields[name.Name] {
+				c.sure().walk(n.Value)
 				return false
 			}
 		case *ast.BinaryExpr:
@@ -122,11 +126,17 @@ func (c collector) walk(root ast.Node) {
 	})
 }
 
-// hidden are fields and calls whose texts are for the program: names, addresses, classes.
-var hidden = map[string]bool{}
+// sure is the collector that takes only what is given to this package.
+func (c collector) sure() collector { return collector{c.keys, map[string]bool{}, c.all} }
+
+// hiddenFields and hidden are fields and calls whose texts are for the program: names, addresses, classes.
+var hiddenFields, hidden = map[string]bool{}, map[string]bool{}
 
 func init() {
-	for _, name := range strings.Fields("ID Act Key Class Href Path Src Transform Points Box DataSet Attr D Style Role Name For Get Call Set panic " +
+	for _, name := range strings.Fields("ID Act Key Class Href Path Src Transform Points Box") {
+		hiddenFields[name] = true
+	}
+	for _, name := range strings.Fields("ID Act Class Href Src DataSet Attr D Style Role Name For Get Call Set panic " +
 		"HasPrefix HasSuffix Contains Cut CutPrefix CutSuffix TrimPrefix TrimSuffix MustCompile ReplaceAll NewReplacer Trim Split Fields Index EqualFold SplitSeq TrimRight TrimLeft Count ContainsRune ContainsAny NewActionWithValue") {
 		hidden[name] = true
 	}
@@ -145,6 +155,9 @@ func (c collector) call(n *ast.CallExpr) bool {
 	}
 	if hidden[f.Sel.Name] {
 		c.walk(f.X)
+		for _, arg := range n.Args {
+			c.sure().walk(arg)
+		}
 		return false
 	}
 	return true

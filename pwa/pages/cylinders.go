@@ -74,7 +74,7 @@ func (c *cylinderCard) settle() app.UI {
 	if c.View.GasName != "acetylene" {
 		return app.Text("")
 	}
-	word := map[string]string{"": "Upright since it came?", "lying": "Lying", "settling": "Settling, until " + present.Moment(s.Until), "settled": "Settled"}[s.State]
+	word := map[string]string{"": "Upright since it came?", "lying": "Lying", "settling": words.S("Settling, until %s", present.Moment(s.Until)), "settled": "Settled"}[s.State]
 	level := map[string]widgets.Mark{"": widgets.MarkCheck, "lying": widgets.MarkStop, "settling": widgets.MarkCaution, "settled": widgets.MarkDone}[s.State]
 	return app.Div().Class("stack").DataSet("val", "cylinder-settle").Body(
 		app.P().Class("level-"+string(level)).Body(widgets.MarkShape(level), app.Text(" "), app.Strong().Class("word").Text(words.Text(word))),

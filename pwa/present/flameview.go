@@ -39,7 +39,7 @@ func NewFlameView(s FlameScene, o Options) FlameView {
 	a, who := s.Answer, burner{s.Question.Fuel, s.Work}
 	class := ClassName(a.Class, s.Question.Fuel)
 	v := FlameView{
-		Class: words.Capital(class) + " flame", Ratio: ratioText(s.Question.Ratio), Temperature: temperatureText(a.TemperatureK, o), Bound: boundText(a.Class),
+		Class: words.Capital(words.S("%s flame", class)), Ratio: ratioText(s.Question.Ratio), Temperature: temperatureText(a.TemperatureK, o), Bound: boundText(a.Class),
 		Drawing: drawFlame(s.drawing(o)), Strip: drawShares(a.Shares), Shares: sharesText(a.Shares), Why: who.why(a.Shares),
 		Words: who.words(a.Class), Facts: s.facts(o), Printed: o.Units.Say(a.Printed),
 	}

@@ -127,7 +127,7 @@ func (a App) fact(p Part, s Spec) string {
 		if p.Choices[s.Key] == "" {
 			return ""
 		}
-		return s.briefly() + label(Specs(p.Kind), s.Key, p.Choices[s.Key])
+		return words.T(s.briefly()) + words.T(label(Specs(p.Kind), s.Key, p.Choices[s.Key]))
 	case TypeDate:
 		if p.Dates[s.Key] == "" {
 			return ""

@@ -71,7 +71,7 @@ func KindLabel(kind string, memory bool) app.UI {
 	return app.If(kind != "", func() app.UI {
 		text := kind
 		if memory {
-			text += words.T(", from memory")
+			text = words.S("%s, from memory", kind)
 		}
 		return app.Span().Class("kind", kindClasses[kind]).Text(words.Text(text))
 	})
