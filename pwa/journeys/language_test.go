@@ -48,13 +48,8 @@ func TestLanguage_everyPageFits(t *testing.T) {
 				page.Tap("guide-skip")
 			}
 			page.Tap("setup-sample")
-			page.Wait("the question is there", `!!document.querySelector("[data-act=setup-thickness]")`)
-			for _, tap := range []string{"setup-work-weld", "setup-metal-mild_steel"} {
-				page.Tap(tap)
-			}
-			page.Type("setup-thickness", "1/8 in")
-			page.Tap("setup-joint-butt")
-			page.Tap("setup-done")
+			page.Wait("the sample rig is there", `!!document.querySelector("[data-val=sample]")`)
+			ask(page, "1/8 in")
 			page.Wait("the card is there", `!!document.querySelector("[data-act=setup-edit]")`)
 			for _, r := range pwa.Routes {
 				page.Go(r.Path)

@@ -143,5 +143,5 @@ func ask(p *browsertest.Page, thickness string) {
 	p.Type("setup-thickness", thickness)
 	p.Tap("setup-joint-butt")
 	p.Tap("setup-done")
-	p.Wants("setup-edit", "Change")
+	p.Wants("setup-edit")
 }
