@@ -60,6 +60,14 @@ type Text string
 // String is T of the text.
 func (t Text) String() string { return T(string(t)) }
 
+// Short is T for a place with little room: the key has " (short)" behind it; without one it is T.
+func Short(english string) string {
+	if text, ok := catalogue[english+" (short)"]; ok {
+		return text
+	}
+	return T(english)
+}
+
 // F says a text with verbs of package fmt in it. What is text among args is looked up too, and a float64 has
 // the decimal sign of the language.
 func F(english string, args ...any) string {

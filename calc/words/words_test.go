@@ -33,10 +33,11 @@ func TestEnglish_isTheKeyItself(t *testing.T) {
 }
 
 func TestAnotherLanguage_isLookedUpAndTheRestStaysEnglish(t *testing.T) {
-	speak(t, German, "oxygen\x00Sauerstoff\x00%s of %s\x00%[2]s: %[1]s\x00%d sheets\x00%d Blätter\x00one sheet\x00ein Blatt\x00, or \x00 oder \x00%s at %d\x00%s bei %d\x00%6.2f of %v\x00%6.2f von %v")
+	speak(t, German, "oxygen\x00Sauerstoff\x00%s of %s\x00%[2]s: %[1]s\x00%d sheets\x00%d Blätter\x00one sheet\x00ein Blatt\x00sheet (short)\x00Bl.\x00, or \x00 oder \x00%s at %d\x00%s bei %d\x00%6.2f of %v\x00%6.2f von %v")
 	for _, c := range []struct{ got, want string }{
 		{T("oxygen"), "Sauerstoff"},
 		{T("acetylene"), "acetylene"},
+		{Short("oxygen") + Short("sheet"), "SauerstoffBl."},
 		{Text("oxygen").String(), "Sauerstoff"},
 		{S("%s of %s", "2 m³", "oxygen"), "Sauerstoff: 2 m³"},
 		{F("%s at %d", "oxygen", 3), "Sauerstoff bei 3"},

@@ -36,7 +36,7 @@ func (p *orderPage) Render() app.UI {
 // orderBegin is the way out, as short as it can be: the first step must not be pushed off the screen.
 func orderBegin(b state.GetOut) app.UI {
 	return app.Section().Class("card", "get-out").DataSet("val", "get-out").Body(
-		app.P().Body(app.Strong().Class("get-out-word").Text(words.Text(b.Title+" ")), app.Text(words.Join(b.Signs, "; or ")+".")),
+		app.P().Body(app.Strong().Class("get-out-word").Text(words.S("%s ", b.Title)), app.Text(words.Join(b.Signs, "; or ")+".")),
 		app.P().Class("get-out-never").Text(words.S("%s %s", words.Join(b.Steps, " "), b.Never)))
 }
 
@@ -84,7 +84,7 @@ func (p *orderPage) step(v state.StepView, big bool) []app.UI {
 		do = do.Class("order-do-big")
 	}
 	return []app.UI{
-		app.If(v.Only != "", func() app.UI { return app.P().Class("order-only").Text(words.Text(v.Only + ":")) }),
+		app.If(v.Only != "", func() app.UI { return app.P().Class("order-only").Text(words.S("%s:", v.Only)) }),
 		app.If(v.Caution != nil, func() app.UI { return orderCaution(*v.Caution) }),
 		do,
 		app.If(v.Numbers != nil, func() app.UI { return p.numbers(v.ID, *v.Numbers) }),
@@ -110,8 +110,8 @@ func (p *orderPage) numbers(step string, n state.StepNumbers) app.UI {
 			if value == "" {
 				value, unit = present.OrderFigure(f.Quantity, f.SI, f.Capped, o)
 			}
-			return app.P().Class("order-number").Body(app.Span().Class("order-label").Text(words.Text(f.Label+" ")),
-				app.Span().DataSet("val", f.Key).Body(app.Span().Class("order-value").Text(words.Text(value)), app.If(unit != "", func() app.UI { return app.Span().Class("order-unit").Text(words.Text(" " + unit)) })))
+			return app.P().Class("order-number").Body(app.Span().Class("order-label").Text(words.S("%s ", f.Label)),
+				app.Span().DataSet("val", f.Key).Body(app.Span().Class("order-value").Text(words.Text(value)), app.If(unit != "", func() app.UI { return app.Span().Class("order-unit").Text(words.S(" %s", unit)) })))
 		}),
 		app.P().Class("step-source").Text(words.S("From: %s.", n.From)))
 }
@@ -154,7 +154,7 @@ func (c *orderChoice) Render() app.UI {
 	var why []app.UI
 	for _, o := range v.Options {
 		choices = append(choices, widgets.Choice{Value: o.Value, Label: o.Label})
-		why = append(why, app.P().Body(app.Strong().Text(words.Text(o.Label+": ")), app.Text(words.Text(o.Why)), app.Span().Class("step-source").Text(words.S(" Source: %s.", o.Source))))
+		why = append(why, app.P().Body(app.Strong().Text(words.S("%s: ", o.Label)), app.Text(words.Text(o.Why)), app.Span().Class("step-source").Text(words.S(" Source: %s.", o.Source))))
 	}
 	return app.Details().Class("fold", "order-choice").Body(
 		app.Summary().Class("fold-head").DataSet("act", "order-choice-"+v.ID).Text(words.S("Sources differ: %s", c.chosen())),

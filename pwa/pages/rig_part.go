@@ -66,7 +66,7 @@ func (r *partRow) line() app.UI {
 	return app.If(r.Part.Line != "", func() app.UI {
 		return app.Span().Class("rig-line", r.Hose.Class).Body(
 			app.Span().Class("hose-dot").Aria("hidden", "true"),
-			app.Span().Class("rig-gas").Text(words.Text(r.Part.Gas+", "+r.Hose.Words)))
+			app.Span().Class("rig-gas").Text(words.S("%s, %s", r.Part.Gas, r.Hose.Words)))
 	})
 }
 

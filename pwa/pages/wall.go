@@ -38,7 +38,7 @@ func (w *Wall) Render() app.UI {
 				w.code()),
 			w.getOut(),
 			app.Section().Class("wall-limits").Body(app.H3().Text(words.Text("Never")), app.Ul().Body(app.Range(c.Limits).Slice(func(i int) app.UI {
-				return app.Li().Body(app.Span().Text(words.Text(c.Limits[i].Text)), app.Span().Class("wall-source").Text(words.Text(" "+c.Limits[i].Source)))
+				return app.Li().Body(app.Span().Text(words.Text(c.Limits[i].Text)), app.Span().Class("wall-source").Text(words.S(" %s", c.Limits[i].Source)))
 			}))),
 			w.table(),
 			app.Div().Class("wall-orders").Body(app.Range(c.Orders).Slice(func(i int) app.UI { return wallOrder(c.Orders[i]) }))))

@@ -132,7 +132,7 @@ func (a App) fact(p Part, s Spec) string {
 		if p.Dates[s.Key] == "" {
 			return ""
 		}
-		return s.Label + " " + p.Dates[s.Key]
+		return words.S("%s %s", s.Label, p.Dates[s.Key])
 	}
 	if s.Key == "note" {
 		return p.Note
@@ -142,7 +142,7 @@ func (a App) fact(p Part, s Spec) string {
 
 // valueView writes a saved number in the owner's units.
 func (a App) valueView(p Part, s Spec, v Value) string {
-	text := units.Format(s.Field.Quantity, v.SI, s.unit(a.Prefs.Units), a.ratioOf(p, s))
+	text := words.Number(units.Format(s.Field.Quantity, v.SI, s.unit(a.Prefs.Units), a.ratioOf(p, s)))
 	if s.Field.Quantity.IsMoney() {
 		return a.Prefs.Currency + text
 	}

@@ -45,7 +45,7 @@ func placeLink(p Place, current, place string) app.UI {
 	return a.Body(
 		app.Span().Class("bar-icon").Aria("hidden", "true").Body(
 			app.Raw(`<svg viewBox="0 0 24 24" class="bar-svg" focusable="false">`+placePaths[p.Icon]+`</svg>`)),
-		app.Span().Class("bar-label").Text(words.Text(p.Label)),
+		app.Span().Class("bar-label").Text(words.Short(p.Label)),
 		badge(p.Badge, "bar-badge", "badge-"+p.Icon, "◆", "changed in two places"),
 		badge(p.Due, "bar-due", "due-"+p.Icon, "▲", "due"))
 }
@@ -55,6 +55,6 @@ func badge(n int, class, val, shape, said string) app.UI {
 	return app.If(n > 0, func() app.UI {
 		return app.Span().Class(class).DataSet("val", val).Body(
 			app.Span().Aria("hidden", "true").Text(words.Text(shape+strconv.Itoa(n))),
-			app.Span().Class("visually-hidden").Text(words.Text(", "+strconv.Itoa(n)+" "+said)))
+			app.Span().Class("visually-hidden").Text(words.S(", %s %s", strconv.Itoa(n), said)))
 	})
 }

@@ -72,7 +72,7 @@ func ScoreAbout(s present.Score) app.UI {
 
 // LimitLine is one published limit with its source; one from memory says so.
 func LimitLine(l present.Limit) app.UI {
-	return app.P().Class("score-limit").Body(app.Strong().Class("word").Text(words.Text("Limit: ")), app.Span().Text(words.Text(l.Text+". ")),
+	return app.P().Class("score-limit").Body(app.Strong().Class("word").Text(words.Text("Limit: ")), app.Span().Text(words.S("%s. ", l.Text)),
 		app.Span().Class("quiet").Text(words.S("Source: %s.", l.Source)))
 }
 
@@ -123,7 +123,7 @@ func ScoreLine(s present.Score) app.UI {
 	return app.Div().Class("fact").Body(app.Dt().Class("fact-name").Text(words.Text(s.Name)),
 		app.Dd().Class("fact-value").Body(
 			app.If(boxes != "", func() app.UI {
-				return app.Span().Class("score-boxes").Aria("hidden", "true").Text(words.Text(boxes + " "))
+				return app.Span().Class("score-boxes").Aria("hidden", "true").Text(words.S("%s ", boxes))
 			}),
 			app.Span().DataSet("val", "score."+s.ID).Text(words.Text(s.Words()))))
 }

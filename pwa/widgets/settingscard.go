@@ -169,6 +169,6 @@ func (s *SettingsCard) steps() app.UI {
 		app.Summary().Class("fold-head").DataSet("act", "joint-steps").Body(
 			app.Span().Class("fold-title").Text(words.Text("Order of work")), app.Span().Class("fold-note").Text(words.Text("from cleaning to cooling")), app.Span().Class("more").Aria("hidden", "true")),
 		app.Ol().Class("fold-body", "stack", "steps").Body(app.Range(list).Slice(func(i int) app.UI {
-			return app.Li().Body(app.Strong().Text(words.Text(list[i].Name+". ")), app.Text(words.Text(list[i].Text)), app.Span().Class("warning-source").Text(words.S(" Source: %s.", list[i].Source)))
+			return app.Li().Body(app.Strong().Text(words.S("%s. ", list[i].Name)), app.Text(words.Text(list[i].Text)), app.Span().Class("warning-source").Text(words.S(" Source: %s.", list[i].Source)))
 		})))
 }

@@ -40,7 +40,7 @@ func textBox(m Mark, list []present.Warning) app.UI {
 				app.Div().Class("warning-body").Body(
 					app.Range(list).Slice(func(i int) app.UI {
 						return app.P().DataSet("warning", list[i].Code).Body(
-							app.If(i == 0, func() app.UI { return app.Strong().Class("word").Text(words.Text(list[i].Word + ". ")) }),
+							app.If(i == 0, func() app.UI { return app.Strong().Class("word").Text(words.S("%s. ", list[i].Word)) }),
 							app.Span().Class("warning-text").Text(words.Text(list[i].Text)),
 							app.If(i == len(list)-1, more))
 					})),
@@ -73,7 +73,7 @@ func WarningCard(w present.Warning) app.UI {
 	return app.Div().Class("warning", "warning-card", "level-"+w.Level).Role("note").DataSet("warning", w.Code).Body(
 		MarkShape(Mark(w.Level)),
 		app.P().Class("warning-body").Body(
-			app.Strong().Class("word").Text(words.Text(w.Word+". ")),
+			app.Strong().Class("word").Text(words.S("%s. ", w.Word)),
 			app.Span().Class("warning-text").Text(words.Text(w.Text)),
 			app.If(w.Source != "", func() app.UI {
 				return app.Span().Class("warning-source").Text(words.S(" Source: %s.", w.Source))
@@ -89,7 +89,7 @@ func StandingBox(list []present.Warning) app.UI {
 		return app.Details().Class("warning", "level-caution").Body(
 			app.Summary().Class("warning-head").DataSet("act", "setup-cautions").Body(
 				MarkShape(MarkCaution),
-				app.P().Class("warning-body").Body(app.Strong().Class("word").Text(words.Text(list[0].Word+": ")), app.Span().Class("warning-text").Text(words.Text(shorts(list))), more())),
+				app.P().Class("warning-body").Body(app.Strong().Class("word").Text(words.S("%s: ", list[0].Word)), app.Span().Class("warning-text").Text(words.Text(shorts(list))), more())),
 			app.Div().Class("drawer-body").Body(app.Range(list).Slice(func(i int) app.UI { return WarningCard(list[i]) })),
 		)
 	})
