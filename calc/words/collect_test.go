@@ -66,7 +66,38 @@ func shown(t *testing.T) collector {
 		}
 		c.values(value, strings.Fields(fields), false)
 	}
+	c.scripts(t)
 	return c
+}
+
+// said is a text that a script of the page looks up.
+var said = regexp.MustCompile(`\bsay\(("(?:[^"\\]|\\.)*")\)`)
+
+// scripts collects what the page's scripts say.
+func (c collector) scripts(t *testing.T) {
+	t.Helper()
+	names, err := filepath.Glob("../../web/static/*.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := 0
+	for _, name := range names {
+		script, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range said.FindAllSubmatch(script, -1) {
+			var text string
+			if err := json.Unmarshal(m[1], &text); err != nil {
+				t.Fatalf("%s: %s: %v", name, m[1], err)
+			}
+			c.keys[text] = true
+			found++
+		}
+	}
+	if found < 5 {
+		t.Errorf("only %d texts in the scripts: they are not looked for where they stand", found)
+	}
 }
 
 // values collects the strings of the named fields of a JSON value.

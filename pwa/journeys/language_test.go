@@ -32,60 +32,6 @@ func TestLanguageIsKeptOnThePhone(t *testing.T) {
 	page.Wait("the page speaks German without a server", `document.documentElement.lang === "de" && `+ready("Sprache"))
 }
 
-// In each language every page stands without a fault, fits a phone 360 px wide and a small one, and can be touched and read out.
-func TestLanguage_everyPageFits(t *testing.T) {
-	for _, code := range []string{"es", "de"} {
-		t.Run(code, func(t *testing.T) {
-			server := browsertest.NewServer(t)
-			profile := browsertest.NewProfile(t, server)
-			profile.OnNew(`localStorage.setItem("torchside/language", "` + code + `");`)
-			page := profile.Open("/")
-			fits(t, page, code+"-notice")
-			page.Tap("notice-accept")
-			page.Lacks("notice-accept")
-			page.Wait("the first steps or the question are there", `!!document.querySelector("[data-act=guide-skip], [data-act=setup-sample]")`)
-			if page.Has("guide-skip") {
-				page.Tap("guide-skip")
-			}
-			page.Tap("setup-sample")
-			page.Wants("sample")
-			ask(page, "1/8 in")
-			page.Wait("the card is there", `!!document.querySelector("[data-act=setup-edit]")`)
-			for _, r := range pwa.Routes {
-				page.Go(r.Path)
-				fits(t, page, code+"-"+strings.Trim(strings.ReplaceAll(r.Path, "/", "-"), "-"))
-			}
-		})
-	}
-}
-
-// fits looks at a page on two narrow phones: nothing is wider than the page, and no text is cut off by its own box.
-func fits(t *testing.T, page *browsertest.Page, name string) {
-	t.Helper()
-	t.Run(name, func(t *testing.T) {
-		p := page.For(t)
-		for _, width := range []int64{320, 360} {
-			p.Size(width, 720)
-			p.FitsAcross()
-			if list := browsertest.Eval[[]string](p, clipped); len(list) > 0 {
-				t.Errorf("%d px: cut off: %q", width, list)
-			}
-		}
-		p.FitsFingers()
-		p.Accessible()
-		p.Shot("language-" + name)
-		p.Size(390, 844)
-	})
-}
-
-// clipped lists what hides a part of its own text, and names of places that run into each other.
-const clipped = `[...document.querySelectorAll("main *, nav *")].filter((e) => {
-	const style = getComputedStyle(e);
-	if (e.className === "bar-label") return e.scrollWidth > e.parentElement.clientWidth || e.getBoundingClientRect().width > e.parentElement.clientWidth || e.clientHeight > 40;
-	return e.childElementCount === 0 && e.textContent.trim() && e.getClientRects().length > 0 && style.overflowX !== "visible" && style.clipPath === "none" &&
-		(e.scrollWidth > e.clientWidth + 1 || e.scrollHeight > e.clientHeight + 1);
-}).map((e) => e.textContent.trim().slice(0, 60))`
-
 // ready is true once the program has drawn a legend of this word.
 func ready(word string) string {
 	return `[...document.querySelectorAll("legend")].some((l) => l.textContent === "` + word + `")`

@@ -52,6 +52,8 @@
     }
   };
 
+  const say = (english) => window.torchsideWord?.(english) ?? english;
+
   // Shown when the Go program has ended: every control on the page is dead from then on.
   window.torchsideShowRestart = () => {
     if (document.getElementById("torchside-stopped")) {
@@ -62,11 +64,11 @@
     panel.className = "torchside-stopped";
     panel.setAttribute("role", "alert");
     const text = document.createElement("p");
-    text.textContent = "The app has stopped because of a fault. What was saved is still here.";
+    text.textContent = say("The app has stopped because of a fault. What was saved is still here.");
     const button = document.createElement("button");
     button.type = "button";
     button.dataset.act = "restart";
-    button.textContent = "Start again";
+    button.textContent = say("Start again");
     button.addEventListener("click", () => location.reload());
     panel.append(text, button);
     document.body.append(panel);

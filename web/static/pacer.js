@@ -12,12 +12,17 @@
   // What the owner switched off for this phone, see abilities.js.
   const uses = (name) => window.torchsideUses?.(name) ?? true;
 
+  const say = (english) => window.torchsideWord?.(english) ?? english;
+
   // Says which of the chosen signals are switched off for this phone: a beat that stays silent without a word is taken for a fault.
   const tellMuted = (want) => {
     const line = document.getElementById("pace-muted");
     if (line === null) return;
-    const off = [["sound", "Sound", want?.sound], ["vibration", "Shake", want?.shake]].filter(([name, , asked]) => asked && !uses(name));
-    line.textContent = off.map(([, word]) => word + " is switched off for this phone.").join(" ") + (off.length > 0 ? " Bench has the switches." : "");
+    const off = [];
+    if (want?.sound && !uses("sound")) off.push(say("Sound is switched off for this phone."));
+    if (want?.shake && !uses("vibration")) off.push(say("Shake is switched off for this phone."));
+    if (off.length > 0) off.push(say("Bench has the switches."));
+    line.textContent = off.join(" ");
   };
 
   const tick = (context, out, at, strong) => {
