@@ -12,7 +12,9 @@ failed=0
 while IFS=: read -r file name; do
 	package=./$(dirname "$file")
 	printf '%s %s: ' "$package" "$name"
-	if out=$(go test -run '^$' -fuzz "^$name\$" -fuzztime "$each" "$package" 2>&1); then
+	# Go's fuzzer now and then fails by the end of its own time alone; what it finds it writes down as a failing input.
+	if out=$(go test -run '^$' -fuzz "^$name\$" -fuzztime "$each" "$package" 2>&1) ||
+		{ grep -q '^ *context deadline exceeded$' <<<"$out" && ! grep -q -e 'Failing input' -e 'panic' <<<"$out"; }; then
 		sed -nE 's/.*execs: ([0-9]+).*/\1/p' <<<"$out" | tail -1 | sed 's/$/ tried, nothing found/'
 	else
 		echo "FOUND"

@@ -6,7 +6,6 @@ import (
 	"bytes"
 	_ "embed" // the pages
 	"html/template"
-	"strings"
 
 	"torchside/pwa/state"
 	"torchside/pwa/widgets"
@@ -24,9 +23,10 @@ var abilitiesPage []byte
 const (
 	emergencyPath = widgets.EmergencyPath
 	abilitiesPath = "/abilities"
+	wordsPath     = "/words.js" // what puts them into the language chosen
 )
 
-// emergencyPage writes what to do in an emergency, from the orders of work, as one page that needs no script (the one it has sets light or dark): it must read before the
+// emergencyPage writes what to do in an emergency, from the orders of work, as one page that needs no script (those it has set light or dark, and put it into the language chosen): it must read before the
 // program is there, and without it. The worker keeps it and serves it as it is.
 func emergencyPage(orders []byte) ([]byte, error) {
 	book, err := state.ReadBook(orders)
@@ -42,8 +42,8 @@ func emergencyPage(orders []byte) ([]byte, error) {
 			page.Orders = append(page.Orders, o)
 		}
 	}
-	form := template.New("emergency").Funcs(template.FuncMap{"join": func(list []string) string { return strings.Join(list, ", or ") }})
-	if _, err := form.Parse(emergencyTemplate); err != nil {
+	form, err := template.New("emergency").Parse(emergencyTemplate)
+	if err != nil {
 		return nil, err
 	}
 	var text bytes.Buffer

@@ -10,14 +10,16 @@ import (
 	"torchside/pwa/state"
 )
 
-// The emergency page reads without any script (its one sets light or dark), begins with the way out, and holds every order that is for an emergency, word for word.
+// The emergency page reads without any script (those it has set light or dark, and the language), begins with the way out, and holds every order that is for an emergency, word for word.
 func TestEmergencyPage_is_whole_without_a_script(t *testing.T) {
 	page := html.UnescapeString(build(t)[emergencyPath])
-	const theme = `<script src="/web/theme.js" async></script>` // nothing waits for it
-	if !strings.Contains(page, theme) {
-		t.Error("the page does not follow the owner's light or dark")
+	for what, script := range map[string]string{"light or dark": "/web/theme.js", "language": wordsPath} {
+		tag := `<script src="` + script + `" async></script>` // nothing waits for it
+		if !strings.Contains(page, tag) {
+			t.Errorf("the page does not follow the owner's %s", what)
+		}
+		page = strings.Replace(page, tag, "", 1)
 	}
-	page = strings.Replace(page, theme, "", 1)
 	for _, word := range []string{"<script", "onclick", "javascript:", "style="} {
 		if strings.Contains(page, word) {
 			t.Errorf("the page holds %q", word)

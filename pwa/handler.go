@@ -25,7 +25,7 @@ const groundColor = "#17120f"
 //go:embed worker.js
 var workerTemplate string
 
-// wordsScript reads the words of the language; it stands before go-app's script.
+// wordsScript reads the words of the language; it stands before go-app's script, and alone in the pages beside the program.
 //
 //go:embed words.js
 var wordsScript []byte
@@ -74,6 +74,7 @@ func Build(c Config) (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	files[wordsPath] = wordsScript
 	files["/app.js"] = append(slices.Clone(wordsScript), script...)
 	emergency, err := emergencyPage(c.Orders)
 	if err != nil {
@@ -116,7 +117,7 @@ func newHandler(c Config) *app.Handler {
 			h.CacheableResources = append(h.CacheableResources, address)
 		}
 	}
-	h.CacheableResources = append(h.CacheableResources, emergencyPath, abilitiesPath)
+	h.CacheableResources = append(h.CacheableResources, emergencyPath, abilitiesPath, wordsPath)
 	return h
 }
 

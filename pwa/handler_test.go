@@ -60,7 +60,7 @@ func precached(t *testing.T, worker string) []string {
 func TestBuild_worker_stores_every_file_the_app_needs_and_nothing_remote(t *testing.T) {
 	files := build(t)
 	list := precached(t, files["/app-worker.js"])
-	want := append([]string{"/", "/app.js", "/app.css", "/wasm_exec.js", "/web/app.wasm", "/manifest.webmanifest", "/emergency", "/abilities"}, static...)
+	want := append([]string{"/", "/app.js", "/app.css", "/wasm_exec.js", "/web/app.wasm", "/manifest.webmanifest", "/emergency", "/abilities", "/words.js"}, static...)
 	for _, address := range want {
 		if !slices.Contains(list, address) {
 			t.Errorf("%s is not kept for offline use", address)

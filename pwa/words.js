@@ -1,5 +1,6 @@
 // The words of the language, read while the program is still on its way. Stands before go-app's own script, which waits for
-// torchsideWordsReady before it starts the program. Without a catalogue everything is in English.
+// torchsideWordsReady before it starts the program, and by itself in the pages beside the program. Without a catalogue everything is in
+// English.
 "use strict";
 
 (() => {
@@ -24,7 +25,11 @@
     const walker = document.createTreeWalker(root, NodeFilter.SHOW_TEXT);
     for (let node = walker.nextNode(); node; node = walker.nextNode()) {
       const text = node.data.trim();
-      if (texts[text]) node.data = node.data.replace(text, texts[text]);
+      if (texts[node.data]) node.data = texts[node.data];
+      else if (texts[text]) node.data = node.data.replace(text, () => texts[text]);
+    }
+    for (const element of root.querySelectorAll("[data-said]")) {
+      element.textContent = (texts[element.dataset.said] || element.dataset.said).replace("%s", () => texts[element.dataset.hole] || element.dataset.hole);
     }
     for (const element of root.querySelectorAll("[aria-label]")) {
       element.ariaLabel = texts[element.ariaLabel] || element.ariaLabel;
@@ -40,6 +45,7 @@
     document.documentElement.lang = language;
     if (document.readyState === "loading") await new Promise((done) => document.addEventListener("DOMContentLoaded", done, { once: true }));
     translate(document.body);
+    document.title = texts[document.title] || document.title;
   };
   window.torchsideWordsReady = language === "en" ? Promise.resolve() :
     load().catch((error) => console.error(`no words for ${language}, English is shown: `, error));

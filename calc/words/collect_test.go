@@ -5,6 +5,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"html"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -67,7 +68,36 @@ func shown(t *testing.T) collector {
 		c.values(value, strings.Fields(fields), false)
 	}
 	c.scripts(t)
+	c.pages(t)
 	return c
+}
+
+// drawn is a text, a label or a pattern of a page that is drawn without the program; what stands in braces is filled in by the server.
+var drawn = regexp.MustCompile(`(?s)>([^<>{}]+)<|(?:aria-label|data-said)="([^"{}]+)"`)
+
+// pages collects the texts of the pages beside the program.
+func (c collector) pages(t *testing.T) {
+	t.Helper()
+	for _, name := range []string{"emergency", "abilities"} {
+		page, err := os.ReadFile("../../pwa/" + name + ".html")
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := 0
+		for _, m := range drawn.FindAllSubmatch(page, -1) {
+			text := html.UnescapeString(string(m[1]) + string(m[2]))
+			if trimmed := strings.TrimSpace(text); trimmed == "" || !letters.MatchString(trimmed) {
+				continue
+			} else if !strings.HasPrefix(trimmed, ",") {
+				text = trimmed
+			}
+			c.keys[text] = true
+			found++
+		}
+		if found < 5 {
+			t.Errorf("only %d texts on the page %s: they are not looked for where they stand", found, name)
+		}
+	}
 }
 
 // said is a text that a script of the page looks up.

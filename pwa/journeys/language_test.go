@@ -59,6 +59,41 @@ const unmarked = `(() => {
 	return [...found];
 })()`
 
+// The pages beside the program speak the language chosen too, from the worker's copy as well: every text of theirs has gone through the
+// catalogue but the names of sources.
+func TestLanguage_pagesBesideTheProgram(t *testing.T) {
+	server := browsertest.NewServer(t)
+	profile := browsertest.NewProfile(t, server)
+	page := profile.Open("/bench")
+	accept(page)
+	page.Tap("language-de")
+	page.Wait("the page speaks German", `document.documentElement.lang === "de" && `+ready("Sprache"))
+	page.Wait("the worker has its copy", `!!navigator.serviceWorker.controller`)
+	page.Close()
+	server.Stop()
+	profile.Expect("ERR_CONNECTION_REFUSED")
+	page = profile.Blank()
+	for path, text := range map[string]string{"/emergency": "Alle hinaus, jetzt.", "/abilities": "Noch nicht getestet."} {
+		page.GoRaw(path)
+		page.WantsText(text)
+		page.Wait("the title is German", `!document.title.match(/Emergency|phone/)`)
+		looked(t, page, "german-"+path[1:])
+		if list := browsertest.Eval[[]string](page, cutOff); len(list) > 0 {
+			t.Errorf("%s: %q", path, list)
+		}
+	}
+	page.Close()
+	profile.OnNew(markedWords)
+	page = profile.Blank()
+	for _, path := range []string{"/emergency", "/abilities"} {
+		page.GoRaw(path)
+		page.Wait("the words are there", `document.querySelector("h1").textContent.startsWith("⟦")`)
+		if list := browsertest.Eval[[]string](page, unmarked); len(list) > 0 {
+			t.Errorf("%s: %d texts not from the catalogue: %q", path, len(list), list)
+		}
+	}
+}
+
 // Counts, page by page, what still speaks English whatever the language; the texts are printed to be wrapped.
 func TestLanguage_whatIsNotWrapped(t *testing.T) {
 	server := browsertest.NewServer(t)

@@ -89,20 +89,21 @@ func TestPacerObeysTheSwitchesOfThePhone(t *testing.T) {
 	_, _, page := fresh(t)
 	toBench(page, "to-pacer")
 	page.Type("pacer-speed", "1200")
-	browsertest.Eval[bool](page, `(localStorage.setItem("torchside/abilities", JSON.stringify({ sound: { use: false }, vibration: { use: false } })),
-		window.shakes = 0, navigator.vibrate = () => { window.shakes++; return true; }, true)`)
+	browsertest.Eval[bool](page, `(localStorage.setItem("torchside/abilities", JSON.stringify({ sound: { use: false }, vibration: { use: false }, flash: { use: false } })),
+		window.shakes = 0, window.lit = 0, new MutationObserver((list) => { for (const m of list) if (m.target.dataset.beat === "on") window.lit++; })
+			.observe(document, { subtree: true, attributes: true, attributeFilter: ["data-beat"] }), navigator.vibrate = () => { window.shakes++; return true; }, true)`)
 	page.Tap("pacer-start")
 	page.Wait("it beats", `window.torchsidePaceNow?.beats() > 1`)
-	page.WantsText("Sound is switched off for this phone. Shake is switched off for this phone.")
-	if browsertest.Eval[bool](page, `torchsidePaceNow.sounds || window.shakes > 0`) {
-		t.Error("it sounds or shakes, though both are switched off")
+	page.WantsText("Sound is switched off for this phone. Shake is switched off for this phone. Flash is switched off for this phone.")
+	if browsertest.Eval[bool](page, `torchsidePaceNow.sounds || window.shakes > 0 || window.lit > 0`) {
+		t.Error("it sounds, shakes or flashes, though all are switched off")
 	}
 	page.Tap("pacer-stop")
 	page.LacksText("switched off for this phone")
 	browsertest.Eval[bool](page, `(localStorage.removeItem("torchside/abilities"), true)`)
 	noBounce(page)
 	page.Tap("pacer-start")
-	page.Wait("it sounds and shakes", `torchsidePaceNow.sounds && window.shakes > 0`)
+	page.Wait("it sounds, shakes and flashes", `torchsidePaceNow.sounds && window.shakes > 0 && window.lit > 0`)
 }
 
 // timesABead times a bead and puts it on a sheet.

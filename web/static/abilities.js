@@ -1,4 +1,4 @@
-// What this phone can do for the app: speech, sound, vibration, a screen that stays on, notifications. Each is tested by a tap, and the
+// What this phone can do for the app: speech, sound, vibration, a screen that stays on, notifications, a flash. Each is tested by a tap, and the
 // owner says what came of it, because no browser knows whether it was heard. Answers and switches stay in this browser;
 // timer.js asks torchsideUses before it does any of it. On the page /abilities the sheet itself is drawn.
 "use strict";
@@ -16,29 +16,32 @@
   };
   window.torchsideUses = (name) => read()[name]?.use !== false;
 
+  const say = (english) => window.torchsideWord?.(english) ?? english;
+  const fill = (text, ...values) => values.reduce((t, value) => t.replace("%s", () => String(value)), text);
+
   const wait = (ms) => new Promise((done) => setTimeout(done, ms));
 
   const voices = () => {
     const list = speechSynthesis.getVoices();
     const here = list.filter((v) => v.localService).length;
-    return list.length === 0 ? "The browser knows speech and names no voice yet: the test tells." :
-      `${here} of its ${list.length} voices speak without a network.`;
+    return list.length === 0 ? say("The browser knows speech and names no voice yet: the test tells.") :
+      fill(say("Voices it names: %s. Without a network: %s."), list.length, here);
   };
 
   const speak = () => new Promise((done) => {
-    const words = new SpeechSynthesisUtterance("Close the torch oxygen valve, then the fuel valve.");
-    words.lang = "en";
-    words.onstart = () => done("It began to speak.");
-    words.onerror = (e) => done(`It did not speak: ${e.error || "no reason given"}.`);
+    const words = new SpeechSynthesisUtterance(say("Close the torch oxygen valve, then the fuel valve."));
+    words.lang = document.documentElement.lang || "en";
+    words.onstart = () => done(say("It began to speak."));
+    words.onerror = (e) => done(fill(say("It did not speak: %s."), e.error || say("no reason given")));
     speechSynthesis.cancel();
     speechSynthesis.speak(words);
-    wait(4000).then(() => done("Nothing began within 4 seconds: take it that this phone does not speak here."));
+    wait(4000).then(() => done(say("Nothing began within 4 seconds: take it that this phone does not speak here.")));
   });
 
   const beeps = async () => {
     const audio = new AudioContext();
     await Promise.race([audio.resume(), wait(2000)]);
-    if (audio.state !== "running") return "The browser holds sound back.";
+    if (audio.state !== "running") return say("The browser holds sound back.");
     for (let n = 0; n < 3; n++) {
       const tone = audio.createOscillator();
       const volume = audio.createGain();
@@ -50,42 +53,55 @@
       tone.stop(audio.currentTime + 0.35 + n * 0.35);
     }
     wait(2000).then(() => audio.close());
-    return "Three beeps were sent out. Nothing heard: look at the volume, the silent switch and a headset.";
+    return say("Three beeps were sent out. Nothing heard: look at the volume, the silent switch and a headset.");
   };
 
   const shake = async () => (navigator.vibrate([400, 200, 400]) ?
-    "The browser took the order; one without a motor says so too." : "The browser refused to shake.");
+    say("The browser took the order; one without a motor says so too.") : say("The browser refused to shake."));
 
   const awake = async () => {
     try {
       const lock = await navigator.wakeLock.request("screen");
       wait(10000).then(() => lock.release());
-      return "The screen is kept on for ten seconds now, as it would be while a timer runs and the page is in sight.";
+      return say("The screen is kept on for ten seconds now, as it would be while a timer runs and the page is in sight.");
     } catch (error) {
-      return `Refused (${error.name}). A battery saver may be the cause.`;
+      return fill(say("Refused (%s). A battery saver may be the cause."), error.name);
     }
   };
 
   const permission = () => ({
-    granted: "Allowed for this site.", default: "Not asked yet: the test asks.",
-    denied: "Refused for this site. Only the browser's own settings for this site can change that.",
+    granted: say("Allowed for this site."), default: say("Not asked yet: the test asks."),
+    denied: say("Refused for this site. Only the browser's own settings for this site can change that."),
   })[Notification.permission];
 
   const notify = async () => {
     if (Notification.permission === "default") await Notification.requestPermission();
     if (Notification.permission !== "granted") return permission();
     const worker = await Promise.race([navigator.serviceWorker?.ready, wait(3000)]);
-    if (!worker) return "Allowed, but the app's worker is not there to show one.";
-    await worker.showNotification("Torchside", { body: "A test. Nothing is wrong.", tag: "torchside-test" });
-    return "A notification was handed over.";
+    if (!worker) return say("Allowed, but the app's worker is not there to show one.");
+    await worker.showNotification("Torchside", { body: say("A test. Nothing is wrong."), tag: "torchside-test" });
+    return say("A notification was handed over.");
   };
 
-  const abilities = [
-    { name: "speech", title: "Speech", there: () => "speechSynthesis" in window, can: voices, test: speak, label: "Speak a sentence", ask: "Did you hear it?" },
-    { name: "sound", title: "Sound", there: () => "AudioContext" in window, can: () => "It can make sound after a tap.", test: beeps, label: "Sound three beeps", ask: "Did you hear them?" },
-    { name: "vibration", title: "Vibration", there: () => "vibrate" in navigator, can: () => "It may shake, if it has a motor.", test: shake, label: "Shake", ask: "Did you feel it?" },
-    { name: "awake", title: "Screen stays on", there: () => "wakeLock" in navigator, can: () => "It can be asked to keep the screen on.", test: awake, label: "Keep it on for ten seconds", ask: "Did it stay on?" },
-    { name: "notification", title: "Notifications", there: () => "Notification" in window, can: permission, test: notify, label: "Show one", ask: "Did you see it?" },
+  // The same lamp as the pacer's, no faster than three a second (WCAG 2.3.1).
+  const flash = async () => {
+    const lamp = document.querySelector('[data-val="flash-lamp"]');
+    for (let n = 0; n < 3; n++) {
+      lamp.dataset.beat = "on";
+      await wait(200);
+      lamp.dataset.beat = "off";
+      await wait(400);
+    }
+    return say("The field above flashed three times.");
+  };
+
+  const abilities = () => [
+    { name: "speech", title: say("Speech"), there: () => "speechSynthesis" in window, can: voices, test: speak, label: say("Speak a sentence"), ask: say("Did you hear it?") },
+    { name: "sound", title: say("Sound"), there: () => "AudioContext" in window, can: () => say("It can make sound after a tap."), test: beeps, label: say("Sound three beeps"), ask: say("Did you hear them?") },
+    { name: "vibration", title: say("Vibration"), there: () => "vibrate" in navigator, can: () => say("It may shake, if it has a motor."), test: shake, label: say("Shake"), ask: say("Did you feel it?") },
+    { name: "awake", title: say("Screen stays on"), there: () => "wakeLock" in navigator, can: () => say("It can be asked to keep the screen on."), test: awake, label: say("Keep it on for ten seconds"), ask: say("Did it stay on?") },
+    { name: "notification", title: say("Notifications"), there: () => "Notification" in window, can: permission, test: notify, label: say("Show one"), ask: say("Did you see it?") },
+    { name: "flash", title: say("Flash"), there: () => true, can: () => say("It can light up a field with each beat of the pacer."), test: flash, label: say("Flash three times"), ask: say("Did you see it?"), lamp: true },
   ];
 
   const element = (kind, className, text) => {
@@ -107,10 +123,10 @@
   // The owner's word counts more than the browser's.
   const verdict = (a) => {
     const mine = read()[a.name];
-    if (!a.there()) return "No: this browser cannot do it.";
-    if (mine?.noticed === "yes") return `Yes: you noticed it on ${mine.at}.`;
-    if (mine?.noticed === "no") return `No: nothing was noticed on ${mine.at}. Do not count on it.`;
-    return "Not tested yet.";
+    if (!a.there()) return say("No: this browser cannot do it.");
+    if (mine?.noticed === "yes") return fill(say("Yes: you noticed it on %s."), mine.at);
+    if (mine?.noticed === "no") return fill(say("No: nothing was noticed on %s. Do not count on it."), mine.at);
+    return say("Not tested yet.");
   };
 
   const card = (a) => {
@@ -125,13 +141,13 @@
     ask.hidden = true;
     const use = button("use-" + a.name, "big big-plain", "", () => {
       const on = !window.torchsideUses(a.name);
-      if (!keep(a.name, { use: on })) can.textContent = "The browser does not keep this switch.";
+      if (!keep(a.name, { use: on })) can.textContent = say("The browser does not keep this switch.");
       draw();
     });
     const draw = () => {
       word.textContent = verdict(a);
       use.setAttribute("aria-pressed", String(window.torchsideUses(a.name)));
-      use.firstChild.textContent = window.torchsideUses(a.name) ? "Used here: on" : "Used here: off";
+      use.firstChild.textContent = window.torchsideUses(a.name) ? say("Used here: on") : say("Used here: off");
     };
     const answer = (noticed) => () => {
       keep(a.name, { noticed, at: new Date().toLocaleDateString("sv") });
@@ -139,9 +155,15 @@
       draw();
     };
     const answers = element("div", "pairs");
-    answers.append(button(a.name + "-yes", "small", "Yes", answer("yes")), button(a.name + "-no", "small", "No", answer("no")));
+    answers.append(button(a.name + "-yes", "small", say("Yes"), answer("yes")), button(a.name + "-no", "small", say("No"), answer("no")));
     ask.append(element("p", "word", a.ask), answers);
     body.append(word, can);
+    if (a.lamp) {
+      const lamp = element("div", "pace-lamp", "");
+      lamp.dataset.val = a.name + "-lamp";
+      lamp.dataset.beat = "off";
+      body.append(lamp);
+    }
     if (a.there()) {
       can.textContent = a.can();
       body.append(button("test-" + a.name, "big big-plain", a.label, async () => {
@@ -150,7 +172,7 @@
         try {
           can.textContent = await a.test();
         } catch (error) {
-          can.textContent = `It failed: ${error.name}.`;
+          can.textContent = fill(say("It failed: %s."), error.name);
         }
         ask.hidden = false;
       }), ask, use);
@@ -161,11 +183,12 @@
   };
 
   const page = document.getElementById("abilities");
-  if (page) {
-    for (const a of abilities) page.append(card(a));
+  const drawAll = () => {
+    for (const a of abilities()) page.append(card(a));
     if ("speechSynthesis" in window) speechSynthesis.onvoiceschanged = () => {
       const said = document.querySelector('[data-val="speech-can"]');
       if (said && !said.dataset.tested) said.textContent = voices();
     };
-  }
+  };
+  if (page) Promise.resolve(window.torchsideWordsReady).then(drawAll); // in the language chosen
 })();

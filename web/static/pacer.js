@@ -21,6 +21,7 @@
     const off = [];
     if (want?.sound && !uses("sound")) off.push(say("Sound is switched off for this phone."));
     if (want?.shake && !uses("vibration")) off.push(say("Shake is switched off for this phone."));
+    if (want?.flash && !uses("flash")) off.push(say("Flash is switched off for this phone."));
     if (off.length > 0) off.push(say("Bench has the switches."));
     line.textContent = off.join(" ");
   };
@@ -102,7 +103,7 @@
       mine.last = n;
       const every = Math.max(1, Math.ceil(1 / (FLASHES * mine.want.seconds)));
       mine.lit = n % every === 0;
-      show(mine.lit && mine.want.flash, (n * mine.want.step).toFixed(mine.want.places) + " " + mine.want.unit);
+      show(mine.lit && mine.want.flash && uses("flash"), (n * mine.want.step).toFixed(mine.want.places) + " " + mine.want.unit);
       if (mine.want.shake && uses("vibration") && navigator.userActivation?.hasBeenActive) navigator.vibrate?.(n % mine.want.accent === 0 ? 80 : 40);
     } else if (since > Math.min(0.15, mine.want.seconds / 2)) {
       show(false, null);

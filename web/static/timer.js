@@ -118,7 +118,7 @@
   window.torchsideSay = (text) => {
     if (!window.speechSynthesis || !uses("speech")) return;
     const words = new SpeechSynthesisUtterance(text);
-    words.lang = "en";
+    words.lang = document.documentElement.lang || "en";
     speechSynthesis.speak(words);
   };
 
