@@ -54,6 +54,15 @@ func (d decimal) Format(s fmt.State, verb rune) {
 	_, _ = io.WriteString(s, Number(fmt.Sprintf(fmt.FormatString(s, verb), float64(d))))
 }
 
+// Own is a text its owner wrote, a name or a note: it is shown as it was written, in every language. What the sample brings with it is ours, and is said
+// as other texts are.
+func Own(text string, sample bool) string {
+	if sample {
+		return T(text)
+	}
+	return text
+}
+
 // Text is an English text that says itself in the language in use when it is shown.
 type Text string
 

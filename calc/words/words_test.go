@@ -83,3 +83,11 @@ func TestUse_withoutTextsIsEnglish(t *testing.T) {
 		t.Errorf("%q, %q", T("a"), T("c"))
 	}
 }
+
+// A name or note of the owner is no text of ours, even where the catalogue has the same letters.
+func TestOwn_showsWhatWasWritten(t *testing.T) {
+	speak(t, German, "copper\x00Kupfer\x00")
+	if got := Own("copper", false) + " " + Own("copper", true); got != "copper Kupfer" {
+		t.Errorf("%q", got)
+	}
+}

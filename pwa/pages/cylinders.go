@@ -129,6 +129,6 @@ func (l *cylinderLine) Render() app.UI {
 		text += ", " + e.Used
 	}
 	return app.Div().Class("joint").DataSet("val", "cylinder-line").Body(
-		app.P().Body(app.Strong().Text(words.S("%s ", present.Moment(e.At))), app.Span().Text(words.Text(text)), app.If(e.Note != "", func() app.UI { return app.Span().Dir("auto").Text(words.Text(": " + e.Note)) })),
+		app.P().Body(app.Strong().Text(words.S("%s ", present.Moment(e.At))), app.Span().Text(words.Text(text)), app.If(e.Note != "", func() app.UI { return app.Span().Dir("auto").Text(": " + e.Note) })),
 		&widgets.SmallButton{Act: "cylinder-remove-" + e.ID, Label: "Delete", OnPress: post(state.CylinderEntryRemoved{ID: e.ID})})
 }

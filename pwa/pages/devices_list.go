@@ -81,7 +81,7 @@ func (r *deviceRow) CompoID() string { return "device-" + r.Device.ID }
 func (r *deviceRow) Render() app.UI {
 	d := r.Device
 	return app.Div().Class("device").DataSet("val", "device-"+d.ID).Body(
-		app.P().Class("device-name").Dir("auto").Text(words.Text(d.Name)),
+		app.P().Class("device-name").Dir("auto").Text(d.Name),
 		app.P().Class("quiet").Text(words.Text(memberWords(d))),
 		app.If(d.Revoked == 0, func() app.UI { return r.ways() }))
 }

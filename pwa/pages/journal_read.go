@@ -32,7 +32,7 @@ func (r *sheetReader) Render() app.UI {
 		app.If(r.Report != "", func() app.UI { return stopLine(r.Report, "journal-report") }),
 		r.versions(),
 		app.Article().Class("sheet-read").Body(
-			app.H2().Class("sheet-head").Dir("auto").DataSet("val", "sheet-title").Text(words.Text(s.Title)),
+			app.H2().Class("sheet-head").Dir("auto").DataSet("val", "sheet-title").Text(s.Title),
 			r.tags(),
 			app.If(s.Next != "", func() app.UI { return longText(present.Fact{Name: "What to try next", Value: s.Next, Val: "next"}) }),
 			widgets.FactList(s.Facts),
@@ -62,7 +62,7 @@ func tag(text string) app.UI {
 func longText(t present.Fact) app.UI {
 	return app.Div().Class("sheet-text").Body(
 		app.H3().Class("sheet-part").Text(words.Text(t.Name)),
-		app.P().Class("written").Dir("auto").DataSet("val", t.Val).Text(words.Text(t.Value)))
+		app.P().Class("written").Dir("auto").DataSet("val", t.Val).Text(t.Value))
 }
 
 // scores lists what was given or passed over; how many of the set that is stands in the words of the whole.

@@ -28,7 +28,7 @@ func (r *partRow) Render() app.UI {
 	p := r.Part
 	return app.Div().Class("rig-part").Body(
 		app.Button().Type("button").Class("rig-head").DataSet("act", "rig-part-"+p.ID).OnClick(r.onOpen).Body(
-			app.Span().Class("rig-name").Text(words.Text(p.Name)),
+			app.Span().Class("rig-name").Dir("auto").Text(words.Own(p.Name, p.Sample)),
 			r.tags(),
 			r.line(),
 			app.Span().Class("rig-facts").Text(words.Join(p.Facts, " · ")),

@@ -73,7 +73,7 @@ func (r *upkeepRow) CompoID() string { return "upkeep-" + r.Item.Key }
 func (r *upkeepRow) Render() app.UI {
 	i := r.Item
 	return app.Div().Class("rig-part").Body(app.Button().Type("button").Class("rig-head").DataSet("act", "upkeep-open-"+hookOf(i.Key)).OnClick(r.onOpen).Body(
-		app.Span().Class("rig-name").Dir("auto").Text(words.Text(i.Name)),
+		app.Span().Class("rig-name").Dir("auto").Text(words.Own(i.Name, i.Sample)),
 		app.Span().Class("rig-tags").Body(
 			app.Span().Class("rig-tag", "level-"+string(r.Mark)).Body(widgets.MarkShape(r.Mark), app.Span().Text(words.Text(r.Word))),
 			app.If(i.Sample, func() app.UI {

@@ -93,7 +93,7 @@ func (e *upkeepEntry) CompoID() string { return "upkeep-entry-" + e.Done.ID }
 func (e *upkeepEntry) Render() app.UI {
 	d := e.Done
 	return app.Div().Class("joint").Body(
-		app.P().Body(app.Strong().Text(words.Text(d.Day)), app.Text(" "), app.Span().Dir("auto").Text(words.Text(d.Note))),
+		app.P().Body(app.Strong().Text(words.Text(d.Day)), app.Text(" "), app.Span().Dir("auto").Text(d.Note)),
 		app.If(len(d.Photos) > 0, func() app.UI {
 			return &widgets.PhotoStrip{Photos: present.NewPhotos(d.Photos, e.Options), OnOpen: e.onOpen}
 		}),

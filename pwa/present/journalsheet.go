@@ -26,15 +26,16 @@ type JournalSheet struct {
 
 // NewJournalSheet writes a sheet for a person. drill is the name of its drill.
 func NewJournalSheet(s journal.Sheet, drill string, o Options) JournalSheet {
-	v := JournalSheet{Title: s.Title, Next: s.Next, Facts: sheetFacts(s, drill, o)}
+	v := JournalSheet{Title: words.Own(s.Title, s.Sample), Next: words.Own(s.Next, s.Sample), Facts: sheetFacts(s, drill, o)}
 	if v.Title == "" {
 		v.Title = sheetWork(s, o)
 	}
 	if v.Title == "" {
-		v.Title = "Sheet without a name"
+		v.Title = words.T("Sheet without a name")
 	}
 	for _, t := range []Fact{{Name: "What was wrong", Value: s.Wrong, Val: "wrong"}, {Name: "Notes", Value: s.Note, Val: "note"}} {
 		if t.Value != "" {
+			t.Value = words.Own(t.Value, s.Sample)
 			v.Texts = append(v.Texts, t)
 		}
 	}

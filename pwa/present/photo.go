@@ -54,7 +54,7 @@ func NewPhoto(p journal.Photo, index int, o Options) Photo {
 		Name: words.S("Photo %s", strconv.Itoa(index+1)), Size: FileSize(p.Bytes)}
 	switch {
 	case p.Caption != "":
-		v.Name = p.Caption
+		v.Name = words.Own(p.Caption, p.Draw != nil) // only the sample has drawn ones
 	case p.Name != "":
 		v.Name = p.Name
 	}

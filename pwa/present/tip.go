@@ -27,11 +27,15 @@ func (t Tip) Number() Number {
 	return Number{Key: t.Key, Label: "Tip", Value: t.Label, Note: t.Hole, Kind: t.Kind, Memory: t.Memory}
 }
 
+// samplePrefix begins the names of all parts of the sample rig.
+const samplePrefix = "SAMPLE "
+
 func (b *builder) tip() Tip {
 	n := b.words(keyTip, "Tip", b.card.Tip)
+	label := words.Own(b.card.Tip, strings.HasPrefix(b.card.Tip, samplePrefix))
 	hole := b.hole()
-	return Tip{Key: keyTip, Label: b.card.Tip, Hole: hole, Also: b.alsoFits(), Kind: n.Kind, Memory: n.Memory,
-		Drawing: drawTag(b.card.Tip, hole), Warnings: append(n.Warnings, b.warn.take("tip_detail.orifice_diameter_m")...)}
+	return Tip{Key: keyTip, Label: label, Hole: hole, Also: b.alsoFits(), Kind: n.Kind, Memory: n.Memory,
+		Drawing: drawTag(label, hole), Warnings: append(n.Warnings, b.warn.take("tip_detail.orifice_diameter_m")...)}
 }
 
 func (b *builder) hole() string {

@@ -45,7 +45,7 @@ func (t *PhotoThumb) Render() app.UI {
 		PhotoPicture(p, false),
 		app.Span().Class("photo-name").Body(
 			app.If(p.RoleName != "", func() app.UI { return app.Strong().Class("word").Text(words.Text(p.RoleName)) }),
-			app.Span().Class("photo-caption").Text(words.Text(p.Name))),
+			app.Span().Class("photo-caption").Text(p.Name)),
 		app.If(p.Width != "", func() app.UI { return app.Span().Class("photo-width").Text(words.S("Bead %s", p.Width)) }))
 }
 

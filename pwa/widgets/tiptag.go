@@ -23,7 +23,7 @@ func (t *TipTag) Render() app.UI {
 			drawing("tip-tag", t.Tip.Drawing),
 			app.Span().Class("tip-words").Body(
 				app.Span().Class("tile-label").Body(
-					app.Text(words.Text("Fit tip ")), app.Strong().DataSet("val", t.Tip.Key).Text(words.Text(t.Tip.Label))),
+					app.Text(words.Text("Fit tip ")), app.Strong().DataSet("val", t.Tip.Key).Text(t.Tip.Label)),
 				app.Span().Class("tile-note").Text(words.Text(t.Tip.Hole)),
 				KindLabel(t.Tip.Kind, t.Tip.Memory),
 			),
