@@ -80,10 +80,7 @@ func Check(ctx context.Context, folder string) (Report, error) {
 		return Report{}, noVault(err)
 	}
 	c := &checker{folder: folder, path: path, ctx: ctx}
-	err := c.pages()
-	if err == nil {
-		err = c.open()
-	}
+	err := c.open()
 	var d *DamageError
 	if errors.As(err, &d) {
 		if inUse(path) { // what looks damaged is being written
@@ -121,22 +118,22 @@ func (c *checker) add(f Finding) {
 	}
 }
 
-// pages looks at the file before the library maps it.
-func (c *checker) pages() error {
-	if err := examine(c.path); err != nil {
+// lookAtPages looks at a file before the library maps it.
+func lookAtPages(path string) error {
+	if err := examine(path); err != nil {
 		return err
 	}
-	f, err := os.Open(c.path)
+	f, err := os.Open(path)
 	if err != nil {
 		return err
 	}
 	defer f.Close()
 	m, ok := newestMeta(f)
 	if !ok {
-		return damage(c.path, "it is empty")
+		return damage(path, "it is empty")
 	}
 	if err := walk(f, m); err != nil {
-		return damage(c.path, err.Error())
+		return damage(path, err.Error())
 	}
 	return nil
 }
@@ -156,16 +153,9 @@ func inUse(path string) bool {
 
 // open reads the vault in one transaction.
 func (c *checker) open() error {
-	var db *bbolt.DB
-	err := guard(c.path, func() (err error) {
-		db, err = bbolt.Open(c.path, 0o600, &bbolt.Options{ReadOnly: true, Timeout: lockWait})
-		return err
-	})
-	if errors.Is(err, berrors.ErrTimeout) {
-		return fmt.Errorf("%w: %s: stop the server first", ErrInUse, c.path)
-	}
+	db, err := openToRead(c.path)
 	if err != nil {
-		return fmt.Errorf("the vault %s cannot be opened: %w", c.path, err)
+		return err
 	}
 	err = guard(c.path, func() error {
 		return db.View(func(tx *bbolt.Tx) error {
@@ -191,7 +181,7 @@ func (c *checker) all() error {
 	case "1":
 		return nil // the next start brings it up to date
 	default:
-		return fmt.Errorf("the vault %s has schema %q and this program knows %q: %w: use a newer torchside", c.path, c.report.Schema, schema, storage.ErrNewer)
+		return newerLayout(c.path, c.report.Schema)
 	}
 	for _, name := range topBuckets {
 		if c.tx.Bucket(name) == nil {

@@ -42,6 +42,10 @@ func child(role string) int {
 		err = fill(os.Getenv(childFolder))
 	case "push":
 		err = pushSome(os.Getenv(childFolder), os.Getenv(childSeed))
+	case "compact":
+		err = compactOften(os.Getenv(childFolder))
+	case "compactfull":
+		err = compactFull(os.Getenv(childFolder))
 	case "hold":
 		err = hold(os.Getenv(childFolder))
 	default:

@@ -2,10 +2,11 @@
 
 // Package bolt keeps a vault in files: one bbolt database, vault.bolt, and the
 // attachments beside it, each a file named by its content. Attachments are not
-// in the database because files are faster and a database never shrinks.
+// in the database because files are faster and a database shrinks only by [Compact].
 //
 //	FOLDER/vault.lock               empty; locked by the process that has the vault
 //	FOLDER/vault.bolt               everything but attachments
+//	FOLDER/vault.bolt.compact.part  what a compaction that was cut short left; the next Open deletes it
 //	FOLDER/blobs/SHOP/ab/cd/HASH    attachments held in full
 //	FOLDER/blobs/SHOP/partial/HASH  attachments still arriving
 //	FOLDER/damaged/SHOP/HASH        what a repair found of damaged ones

@@ -53,6 +53,7 @@ func Open(folder string) (*Vault, error) {
 // openLocked opens the vault in a folder whose lock is held; Close gives that back.
 func openLocked(folder string, held *os.File) (*Vault, error) {
 	path := filepath.Join(folder, vaultFile)
+	_ = dropPart(filepath.Join(folder, compactFile)) // it only takes up room, as no Compact runs while the lock is held
 	db, file, err := openDB(path, lockWait)
 	if err != nil {
 		return nil, err
@@ -122,7 +123,7 @@ func (v *Vault) prepare() error {
 			return err
 		}
 	default:
-		return fmt.Errorf("the vault %s has schema %q and this program knows %q: %w: use a newer torchside", v.path, old, schema, storage.ErrNewer)
+		return newerLayout(v.path, old)
 	}
 	return guard(v.path, func() error {
 		return v.db.View(func(tx *bbolt.Tx) error {
@@ -135,6 +136,11 @@ func (v *Vault) prepare() error {
 			return nil
 		})
 	})
+}
+
+// newerLayout is the error of a layout this program does not know.
+func newerLayout(path, found string) error {
+	return fmt.Errorf("the vault %s has schema %q and this program knows %q: %w: use a newer torchside", path, found, schema, storage.ErrNewer)
 }
 
 // schemaOf reads the layout's number, "" in a new file.
