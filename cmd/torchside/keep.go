@@ -42,6 +42,15 @@ func (p program) oneFile(command string, args []string) (ownerFlags, string, err
 	return o, file, err
 }
 
+// noFile reads a command line of flags alone.
+func (p program) noFile(command, usage string, args []string) (ownerFlags, error) {
+	o, err := p.ownerFlags(command, usage, args, false)
+	if err == nil && len(o.args) > 0 {
+		err = usageError{fmt.Sprintf("%s: %q is not a flag", command, o.args[0])}
+	}
+	return o, err
+}
+
 // backup writes one file that holds the whole vault, also while a server runs.
 func (p program) backup(ctx context.Context, args []string) error {
 	o, file, err := p.oneFile("backup", args)
@@ -91,16 +100,34 @@ func (p program) restore(ctx context.Context, args []string) error {
 	return nil
 }
 
+// compact gives the disk back what the vault does not use.
+func (p program) compact(ctx context.Context, args []string) error {
+	o, err := p.noFile("compact", "[--data FOLDER]", args)
+	if errors.Is(err, flag.ErrHelp) {
+		fmt.Fprintln(p.stdout, "\nStop the server first. The disk needs room for a second "+vaultFile+" until the new one is checked.")
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	done, err := bolt.Compact(ctx, o.data)
+	if errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("there is no vault in %s", o.data)
+	}
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(p.stdout, "The vault was written anew: %.1f MB, before it had %.1f MB. Nothing in it changed.\n", float64(done.After)/1e6, float64(done.Before)/1e6)
+	return nil
+}
+
 // check looks at everything in the vault. Damage is an error.
 func (p program) check(ctx context.Context, args []string) error {
 	repair, args := takeFlag(args, "repair")
-	o, err := p.ownerFlags("check", "[--repair] [--data FOLDER]", args, false)
+	o, err := p.noFile("check", "[--repair] [--data FOLDER]", args)
 	if errors.Is(err, flag.ErrHelp) {
 		fmt.Fprintln(p.stdout, "  -repair\n    \task the phones again for photos that are lost, and delete files that nothing names")
 		return nil
-	}
-	if err == nil && len(o.args) > 0 {
-		err = usageError{fmt.Sprintf("check: %q is not a flag", o.args[0])}
 	}
 	if err != nil {
 		return err

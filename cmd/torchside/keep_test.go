@@ -57,12 +57,15 @@ func TestBackup_check_and_restore_as_an_owner_does_them(t *testing.T) {
 	says(t, folder, exitOK, []string{file}, "backup", file) // while the server runs
 	says(t, folder, exitFailed, []string{"in use", "stop the server"}, "check")
 	says(t, folder, exitFailed, []string{"in use", "stop the server"}, "restore", file)
+	says(t, folder, exitFailed, []string{"in use", "stop the server"}, "compact")
 	says(t, folder, exitOK, nil, "devices", "revoke", "Phone")
 	if code := s.stop(); code != exitOK {
 		t.Fatalf("the server ended with %d: %s", code, s.output)
 	}
 	write(t, folder, 1, 20)
 	says(t, folder, exitOK, []string{"My shop: ", "20 changes", "The vault is sound."}, "check")
+	says(t, folder, exitOK, []string{"written anew", "Nothing in it changed"}, "compact")
+	says(t, folder, exitOK, []string{"20 changes", "The vault is sound."}, "check")
 	says(t, folder, exitFailed, []string{`20 changes of the shop "My shop"`, "--force"}, "restore", file)
 	says(t, folder, exitOK, []string{"20 changes"}, "check") // a refusal changes nothing
 	says(t, folder, exitOK, []string{"The vault is as it was", "is kept as " + filepath.Join(folder, vaultFile+".before-")}, "restore", "--force", file)
@@ -89,6 +92,7 @@ func TestCheck_names_damage_with_exit_code_1_and_restore_mends_it(t *testing.T) 
 	}
 	says(t, folder, exitFailed, []string{"DAMAGE", "its end is missing", "torchside restore FILE"}, "check")
 	says(t, folder, exitFailed, []string{"damaged", "torchside restore FILE"}, "backup", file)
+	says(t, folder, exitFailed, []string{"damaged", "torchside restore FILE"}, "compact")
 	says(t, folder, exitOK, []string{"could not be read"}, "restore", file)
 	says(t, folder, exitOK, []string{"Home: ", "300 changes", "sound"}, "check")
 }
@@ -104,6 +108,9 @@ func TestKeeping_commands_refuse_what_they_cannot_use(t *testing.T) {
 	says(t, folder, exitUsage, []string{"one file"}, "backup")
 	says(t, folder, exitUsage, []string{"one file"}, "restore", "a", "b")
 	says(t, folder, exitUsage, []string{`"extra" is not a flag`}, "check", "extra")
+	says(t, folder, exitUsage, []string{`compact: "extra" is not a flag`}, "compact", "extra")
+	says(t, folder, exitFailed, []string{"there is no vault in " + folder}, "compact")
+	says(t, folder, exitOK, []string{"room for a second vault.bolt"}, "compact", "--help")
 	says(t, folder, exitFailed, []string{file, "left as it is"}, "restore", file)
 	says(t, folder, exitFailed, []string{"cannot be read"}, "restore", filepath.Join(folder, "none"))
 	if fileThere(filepath.Join(folder, vaultFile)) {

@@ -46,6 +46,7 @@ func commands() []command {
 		{"history", "[trim|--keep 365d]", "show or set how long old versions are kept, or drop them", program.history},
 		{"audit", "[--shop NAME]", "show who did what", program.audit},
 		{"check", "[--repair]", "look for damage in the vault", program.check},
+		{"compact", "", "write the vault anew without the room it does not use", program.compact},
 		{"backup", "FILE", "write the whole vault into one file", program.backup},
 		{"restore", "FILE [--force]", "put a backup in the place of the vault", program.restore},
 		{"export-site", "DIR [flags]", "write the app as files for a static host", program.exportSite},
