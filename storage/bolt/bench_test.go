@@ -44,17 +44,6 @@ func loaded(b *testing.B, n int) (folder string, shop vault.ShopID, last vault.C
 	return folder, shop, last
 }
 
-// The bar is 1 s for a million records.
-func BenchmarkOpen_of_1000000_records(b *testing.B) {
-	folder, shop, last := loaded(b, 1_000_000)
-	for b.Loop() {
-		v, err := bolt.Open(folder)
-		try(b, err)
-		try(b, v.Verify(b.Context(), shop, last))
-		try(b, v.Close())
-	}
-}
-
 func BenchmarkCheck_of_100000_records(b *testing.B) {
 	folder, _, _ := loaded(b, 100_000)
 	for b.Loop() {

@@ -13,6 +13,9 @@ import (
 	"torchside/storage/vault"
 )
 
+// CopyFile copies a file, and syncs the copy.
+var CopyFile = copyFile
+
 // Fill makes a vault with a shop, so many audit entries, of which the oldest are
 // of no shop, and keys of attempts, named by their number, in one transaction:
 // one at a time would take a sync each.
