@@ -38,6 +38,8 @@ func child(role string) int {
 	switch role {
 	case "write":
 		err = write(os.Getenv(childFolder), os.Getenv(childSeed))
+	case "replace":
+		err = replace(os.Getenv(childFolder), os.Getenv(childSeed))
 	case "fill":
 		err = fill(os.Getenv(childFolder))
 	case "push":
@@ -141,7 +143,7 @@ func TestKill_of_a_writing_process_loses_nothing_acknowledged(t *testing.T) {
 			folder, shop = fresh(t)
 			clear(acked)
 		}
-		total += killOnce(t, folder, kill, time.Duration(r.IntN(100_000))*time.Microsecond, acked)
+		total += killOnce(t, "write", folder, kill, time.Duration(r.IntN(100_000))*time.Microsecond, acked)
 		allThere(t, folder, shop, acked)
 		sound(t, folder)
 		if t.Failed() {
@@ -151,11 +153,11 @@ func TestKill_of_a_writing_process_loses_nothing_acknowledged(t *testing.T) {
 	t.Logf("%d kills, %d things acknowledged, none lost", *kills, total)
 }
 
-// killOnce runs the writer until some time after its first answer, and adds
+// killOnce runs a writer until some time after its first answer, and adds
 // what it reported.
-func killOnce(t *testing.T, folder string, seed int, after time.Duration, acked map[string]bool) int {
+func killOnce(t *testing.T, role, folder string, seed int, after time.Duration, acked map[string]bool) int {
 	t.Helper()
-	cmd, out := startChild(t, "write", folder, seed)
+	cmd, out := startChild(t, role, folder, seed)
 	n := 0
 	for {
 		line, err := out.ReadString('\n')
