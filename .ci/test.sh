@@ -31,4 +31,7 @@ bash .ci/jstest.sh
 go test -tags browser -count=1 -timeout 5m ./pwa
 bash .ci/journeys.sh
 
+say some of them by the keyboard alone
+TORCHSIDE_KEYS=1 bash .ci/journeys.sh -run '^(TestFirstTenMinutes|TestSheetFromTheCard|TestLanguageIsKeptOnThePhone|TestLeakIsFoundAndTestedAgain|TestOrderChoiceOfTheTorch|TestUpkeepOfARig)$'
+
 say all passed

@@ -32,9 +32,9 @@ func TestLanguageIsKeptOnThePhone(t *testing.T) {
 	page.Wait("the page speaks German without a server", `document.documentElement.lang === "de" && `+ready("Sprache"))
 }
 
-// ready is true once the program has drawn a legend of this word.
+// ready is true once the program has drawn the question of this word.
 func ready(word string) string {
-	return `[...document.querySelectorAll("legend")].some((l) => l.textContent === "` + word + `")`
+	return `[...document.querySelectorAll(".field-label")].some((l) => l.textContent === "` + word + `")`
 }
 
 // markedWords puts brackets round every text of the German catalogue's keys instead of translating it.

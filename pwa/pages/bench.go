@@ -76,7 +76,7 @@ func (b *Bench) look() app.UI {
 		&widgets.ChoiceGroup{ID: "theme", Act: "theme", Label: "Light or dark", Selected: b.Prefs.Theme, OnChoose: b.onTheme, Choices: []widgets.Choice{
 			{Value: state.ThemeDark, Label: "Dark", Note: "for the shop"}, {Value: state.ThemeLight, Label: "Light", Note: "for sunlight"},
 			{Value: state.ThemeSystem, Label: "As the phone"}}},
-		&widgets.ChoiceGroup{ID: "language", Act: "language", Label: "Language", Selected: words.Chosen(), OnChoose: b.onLanguage, Choices: []widgets.Choice{
+		&widgets.ChipGroup{Act: "language", Label: "Language", Selected: words.Chosen(), Always: true, OnChoose: b.onLanguage, Choices: []widgets.Choice{
 			{Label: "As the phone"}, {Value: words.English, Label: "English"}, {Value: words.Spanish, Label: "Español"}, {Value: words.German, Label: "Deutsch"}}},
 		&widgets.ChoiceGroup{ID: "region", Act: "region", Label: "Hose colours", Selected: b.Prefs.Region, OnChoose: onRegion, Choices: regionChoices()},
 	)

@@ -97,6 +97,9 @@ func coneText(m float64, o Options) string {
 func (b *builder) ratio() Number {
 	n := b.value(keyRatio, words.S("Oxygen to %s", gasName(b.card.FuelName)), b.card.Ratio)
 	n.Value = words.S("%s to 1", decimal(b.card.Ratio, 2))
+	if p, ok := b.card.Provenance[keyRatio]; ok && n.Band != "" {
+		n.Band = words.S("%s to %s", decimal(p.Low, 2), decimal(p.High, 2)) // as fine as the ratio itself
+	}
 	n.Note = words.S("In molecules: %s flame.%s", article(ClassName(b.card.FlameClass, b.fuel)), b.byVolume(n.Value))
 	return n
 }

@@ -21,8 +21,8 @@ type svg struct{ b strings.Builder }
 // wrap closes the drawing. The text stands in it as a description, so that it is found by whoever cannot see it.
 func (s *svg) wrap(class, title, text string, width, height int) Drawing {
 	head := `<svg class="` + class + `" viewBox="0 0 ` + strconv.Itoa(width) + " " + strconv.Itoa(height) + `" role="img" focusable="false">` +
-		`<title>` + html.EscapeString(words.T(title)) + `</title><desc>` + html.EscapeString(words.T(text)) + `</desc>`
-	return Drawing{SVG: head + s.b.String() + `</svg>`, Text: text}
+		`<title>` + html.EscapeString(words.T(title)) + `</title><desc>` + html.EscapeString(words.T(text)) + `</desc><g aria-hidden="true">` // its letters and numbers stand in the description
+	return Drawing{SVG: head + s.b.String() + `</g></svg>`, Text: text}
 }
 
 func (s *svg) path(class, d string) {

@@ -8,7 +8,8 @@ import (
 	"torchside/calc/words"
 )
 
-// ChipGroup is one choice of a filter as chips, of which at most one is on. A tap on the one that is on takes it away.
+// ChipGroup is one choice as chips, of which at most one is on. A tap on the one that is on takes it away. Unlike a ChoiceGroup it does
+// nothing before a chip is pressed, so that a choice that begins the page anew is not made by an arrow key on its way to another (WCAG 2.2, 3.2.2).
 type ChipGroup struct {
 	app.Compo
 
@@ -16,6 +17,7 @@ type ChipGroup struct {
 	Label    string
 	Choices  []Choice
 	Selected string
+	Always   bool                                // one is always on: a tap on it changes nothing
 	OnChoose func(ctx app.Context, value string) // "" takes the choice away
 }
 
@@ -28,7 +30,7 @@ func (g *ChipGroup) Render() app.UI {
 		app.P().Class("field-label").Aria("hidden", "true").Text(words.Text(g.Label)),
 		app.Div().Class("chips-row").Body(app.Range(g.Choices).Slice(func(i int) app.UI {
 			c := g.Choices[i]
-			return &chip{Act: g.Act + "-" + c.Value, Value: c.Value, Label: c.Label, Note: c.Note, On: c.Value == g.Selected, OnChoose: g.OnChoose}
+			return &chip{Act: g.Act + "-" + c.Value, Value: c.Value, Label: c.Label, Note: c.Note, On: c.Value == g.Selected, Always: g.Always, OnChoose: g.OnChoose}
 		})))
 }
 
@@ -37,7 +39,7 @@ type chip struct {
 
 	Act, Value  string
 	Label, Note string
-	On          bool
+	On, Always  bool
 	OnChoose    func(ctx app.Context, value string)
 }
 
@@ -63,7 +65,7 @@ func (c *chip) text() string {
 }
 
 func (c *chip) onClick(ctx app.Context, _ app.Event) {
-	if c.OnChoose == nil {
+	if c.OnChoose == nil || c.On && c.Always {
 		return
 	}
 	if c.On {

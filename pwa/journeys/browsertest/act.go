@@ -38,6 +38,10 @@ func (p *Page) find(act string) spot {
 // size, is made again.
 func (p *Page) Tap(act string) {
 	p.t.Helper()
+	if p.keys || allByKeys {
+		p.pressKey(act)
+		return
+	}
 	const tries = 3
 	for range tries {
 		s := p.find(act)
@@ -140,7 +144,11 @@ func (p *Page) Paste(act, text string) {
 
 func (p *Page) selectAll(act string) {
 	p.t.Helper()
-	p.find(act)
+	if p.keys || allByKeys {
+		p.reach(act)
+	} else {
+		p.find(act)
+	}
 	eval[bool](p, element(act)+`.focus(), `+element(act)+`.select(), true`)
 }
 

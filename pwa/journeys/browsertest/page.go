@@ -26,6 +26,7 @@ type Page struct {
 	profile *Profile
 	ctx     context.Context
 	cancel  context.CancelFunc
+	keys    bool // used with the keyboard alone
 }
 
 // For returns the same window, reporting to another test: a subtest that looks at it.
@@ -221,16 +222,23 @@ func (p *Page) do(what string, step chromedp.Action[chromedp.Void]) {
 	}
 }
 
-// must sends one command to the window.
-func must[P, R any](p *Page, command cdp.Command[P, R], params P) {
+// call sends one command to the window and gives its answer.
+func call[P, R any](p *Page, command cdp.Command[P, R], params P) (answer R) {
 	p.t.Helper()
-	err := within("the browser's answer to "+command.Method, func() error {
-		_, err := chromedp.Call(p.ctx, command, params)
+	err := within("the browser's answer to "+command.Method, func() (err error) {
+		answer, err = chromedp.Call(p.ctx, command, params)
 		return err
 	})
 	if err != nil {
 		p.t.Fatal(err)
 	}
+	return answer
+}
+
+// must sends one command to the window.
+func must[P, R any](p *Page, command cdp.Command[P, R], params P) {
+	p.t.Helper()
+	call(p, command, params)
 }
 
 // shortened is the beginning of an expression, for messages.
