@@ -87,7 +87,7 @@ func TestShell_has_one_question_and_five_places_at_every_address(t *testing.T) {
 		if !strings.Contains(heading, "?") {
 			t.Errorf("the heading of %s is no question: %s", r.Path, heading)
 		}
-		pwatest.Lacks(t, html, "style=", "http://", "https://")
+		pwatest.Lacks(t, html, "style=", "http://", "https://", "No such page")
 		if n := strings.Count(html, "aria-current="); n != 1 {
 			t.Errorf("%s marks %d places of the bottom bar, want 1", r.Path, n)
 		}
