@@ -27,21 +27,24 @@ type WorksheetTyped struct{ Sheet, Key, Text string }
 
 func (WorksheetTyped) msg() {}
 
-// worksheetSpecs are the fields of each worksheet.
-var worksheetSpecs = map[string][]Spec{SheetAir: airSpecs, SheetPreheat: preheatSpecs, SheetConvert: convertSpecs}
-
-// worksheetNames are in a fixed order.
-var worksheetNames = []string{SheetAir, SheetPreheat, SheetConvert}
+// worksheets are all of them: fields, draft, reload and change of units follow from the row.
+var worksheets = []struct {
+	name     string
+	specs    []Spec
+	at       func(*App) *Worksheet
+	answered func(App) App // works out what is asked
+}{
+	{SheetAir, airSpecs, func(a *App) *Worksheet { return &a.Air.Worksheet }, App.airAnswered},
+	{SheetPreheat, preheatSpecs, func(a *App) *Worksheet { return &a.Preheat.Worksheet }, App.preheatAnswered},
+	{SheetConvert, convertSpecs, func(a *App) *Worksheet { return &a.Convert.Worksheet }, App.convertAnswered},
+}
 
 // worksheetAt is the place of a worksheet in the app; nil for no such one.
 func (a *App) worksheetAt(name string) *Worksheet {
-	switch name {
-	case SheetAir:
-		return &a.Air.Worksheet
-	case SheetPreheat:
-		return &a.Preheat.Worksheet
-	case SheetConvert:
-		return &a.Convert.Worksheet
+	for _, s := range worksheets {
+		if s.name == name {
+			return s.at(a)
+		}
 	}
 	return nil
 }
@@ -66,11 +69,14 @@ func reduceWorksheet(a App, m Msg) (App, []Effect, bool) {
 
 // refreshWorksheets reads all worksheets again and works out what they ask.
 func (a App) refreshWorksheets() App {
-	for _, name := range worksheetNames {
-		w := a.worksheetAt(name)
-		*w = a.filled(*w, worksheetSpecs[name])
+	for _, s := range worksheets {
+		w := s.at(&a)
+		*w = a.filled(*w, s.specs)
 	}
-	return a.airAnswered().preheatAnswered().convertAnswered()
+	for _, s := range worksheets {
+		a = s.answered(a)
+	}
+	return a
 }
 
 // worksheetField is a field of a worksheet as it is read now.
@@ -128,33 +134,34 @@ func (w Worksheet) choice(s Spec) string {
 func (a App) worksheetsRetexted(before units.System) App {
 	old := a
 	old.Prefs.Units = before
-	for _, name := range worksheetNames {
-		w := a.worksheetAt(name)
-		w.Texts = maps.Clone(w.Texts)
-		for _, s := range worksheetSpecs[name] {
-			if text := w.Texts[s.Key]; s.Type == TypeNumber && text != "" {
-				w.Texts[s.Key] = retext(old.worksheetField(s), a.worksheetField(s), text)
-			}
-		}
+	for _, s := range worksheets {
+		a.retextWorksheet(old, s.at(&a), s.specs)
 	}
 	return a
 }
 
-// worksheetsRestored brings back what was typed before a reload.
+// retextWorksheet does so for one.
+func (a App) retextWorksheet(old App, w *Worksheet, specs []Spec) {
+	w.Texts = maps.Clone(w.Texts)
+	for _, s := range specs {
+		if text := w.Texts[s.Key]; s.Type == TypeNumber && text != "" {
+			w.Texts[s.Key] = retext(old.worksheetField(s), a.worksheetField(s), text)
+		}
+	}
+}
+
+// worksheetsRestored brings back what was typed before a reload, in other units perhaps.
 func (a App) worksheetsRestored() App {
-	for _, name := range worksheetNames {
-		d, ok := a.drafts[name]
+	for _, s := range worksheets {
+		d, ok := a.drafts[s.name]
 		if !ok {
 			continue
 		}
-		a.worksheetAt(name).Texts = maps.Clone(d.Texts)
-		before := a.Prefs.Units
-		if before.UnmarshalText([]byte(d.Units)) == nil {
-			only := a
-			only.Air.Worksheet, only.Preheat.Worksheet, only.Convert.Worksheet = Worksheet{}, Worksheet{}, Worksheet{}
-			*only.worksheetAt(name) = *a.worksheetAt(name)
-			only = only.worksheetsRetexted(before)
-			*a.worksheetAt(name) = *only.worksheetAt(name)
+		w := s.at(&a)
+		w.Texts = maps.Clone(d.Texts)
+		old := a
+		if old.Prefs.Units.UnmarshalText([]byte(d.Units)) == nil {
+			a.retextWorksheet(old, w, s.specs)
 		}
 	}
 	return a
