@@ -119,6 +119,38 @@ func TestTopics_answersUpToTheBadOne(t *testing.T) {
 	}
 }
 
+// Every topic there is, also one just added: its help names what it takes, as it says itself when asked for something else, and the example
+// of the help is answered with what the help names.
+func TestHelp_namesWhatEachTopicTakesAndGives(t *testing.T) {
+	for _, s := range subjects {
+		_, err := ask(t, s.name, `{"no_such_field":1}`)
+		if err == nil {
+			t.Errorf("%s takes any field", s.name)
+			continue
+		}
+		_, list, _ := strings.Cut(err.Error(), "allowed are ")
+		for f := range strings.SplitSeq(list, ", ") {
+			if f == "" || !strings.Contains(s.help, f) {
+				t.Errorf("help of %s does not name %q", s.name, f)
+			}
+		}
+		_, example, has := strings.Cut(s.help, "A rounded example")
+		if !has {
+			continue
+		}
+		answer, err := ask(t, s.name, example[strings.Index(example, "{"):])
+		var given map[string]any
+		if err != nil || json.Unmarshal([]byte(answer), &given) != nil {
+			t.Errorf("the example of %s: %v, %s", s.name, err, answer)
+		}
+		for f := range given {
+			if !strings.Contains(s.help, f) {
+				t.Errorf("help of %s does not name %q, which it gives", s.name, f)
+			}
+		}
+	}
+}
+
 // Every question field is in the help of its topic, so that the help cannot fall behind.
 func TestHelp_namesEveryField(t *testing.T) {
 	for name, q := range map[string]any{"cylinder": cylinderQuestion{}, "acetylene": acetyleneQuestion{}, "orifice": orificeQuestion{}, "hose": hoseQuestion{},
