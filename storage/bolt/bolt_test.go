@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"flag"
 	"os"
+	"strconv"
 	"testing"
 	"time"
 
@@ -185,6 +186,31 @@ func TestAudit_keeps_what_shops_did_however_many_wrong_codes_come(t *testing.T) 
 	sound(t, folder)
 }
 
+// Of every layout there ever was a file is kept, and the next start makes it one of now. The tests below know what is in the first two.
+func TestOpen_upgrades_every_layout_of_before(t *testing.T) {
+	now, err := strconv.Atoi(bolt.Schema)
+	try(t, err)
+	if now != len(bolt.SchemasBefore)+1 {
+		t.Errorf("schema %d with %v before it: one of them is left out", now, bolt.SchemasBefore)
+	}
+	for i, s := range bolt.SchemasBefore {
+		old, err := os.ReadFile("testdata/schema" + s + ".bolt")
+		if err != nil || s != strconv.Itoa(i+1) {
+			t.Errorf("a file of schema %s, the %d.: %v", s, i+1, err)
+			continue
+		}
+		folder := t.TempDir()
+		try(t, os.WriteFile(folder+"/vault.bolt", old, 0o600))
+		if before, err := bolt.Check(t.Context(), folder); err != nil || before.Schema != s || !before.Sound() {
+			t.Errorf("schema %s: %+v, %v", s, before, err)
+		}
+		try(t, open(t, folder).Close())
+		if after := sound(t, folder); after.Schema != bolt.Schema {
+			t.Errorf("schema %s stays %s", s, after.Schema)
+		}
+	}
+}
+
 func TestOpen_upgrades_a_vault_of_the_first_layout_and_keeps_a_copy(t *testing.T) {
 	old, err := os.ReadFile("testdata/schema1.bolt")
 	try(t, err)
@@ -207,7 +233,7 @@ func TestOpen_upgrades_a_vault_of_the_first_layout_and_keeps_a_copy(t *testing.T
 	try(t, err)
 	push(t, v, s.ID, storagetest.RandomOps(1, 3)...)
 	try(t, v.Close())
-	if r := sound(t, folder); r.Schema != "3" || r.Store != v.ID() {
+	if r := sound(t, folder); r.Schema != bolt.Schema || r.Store != v.ID() {
 		t.Errorf("after: %+v", r)
 	}
 }
@@ -229,7 +255,7 @@ func TestOpen_upgrades_a_vault_of_the_second_layout_and_keeps_a_copy(t *testing.
 		t.Errorf("the copy of the old file: %d bytes, %v", len(kept), err)
 	}
 	try(t, v.Close())
-	if r := sound(t, folder); r.Schema != "3" || r.Store != v.ID() {
+	if r := sound(t, folder); r.Schema != bolt.Schema || r.Store != v.ID() {
 		t.Errorf("after: %+v", r)
 	}
 }

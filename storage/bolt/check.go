@@ -176,12 +176,11 @@ func (c *checker) all() error {
 		return damage(c.path, "it does not say which vault it is")
 	}
 	c.report.Store, c.report.Schema = string(meta.Get(storeKey)), string(meta.Get(schemaKey))
-	switch c.report.Schema {
-	case schema, schemaBefore:
-	case "1":
-		return nil // the next start brings it up to date
-	default:
+	switch {
+	case !isKnown(c.report.Schema):
 		return newerLayout(c.path, c.report.Schema)
+	case c.report.Schema == schemaFirst:
+		return nil // the next start brings it up to date
 	}
 	for _, name := range topBuckets {
 		if c.tx.Bucket(name) == nil {

@@ -44,7 +44,7 @@ func (c *checker) shop(s vault.Shop, f *files) (vault.ShopStats, error) {
 	}
 	for _, name := range shopBuckets {
 		newer := slices.ContainsFunc(historyBuckets, func(h []byte) bool { return bytes.Equal(h, name) })
-		if k.b.Bucket(name) == nil && !(newer && c.report.Schema == schemaBefore) {
+		if k.b.Bucket(name) == nil && !(newer && c.report.Schema == schemaNoHistory) {
 			k.wrong("its part %q is missing", name)
 			return vault.ShopStats{Shop: s}, nil
 		}

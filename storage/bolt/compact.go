@@ -179,12 +179,10 @@ func knownLayout(path string) func(*bbolt.Tx) error {
 		if meta == nil || len(meta.Get(storeKey)) != 32 {
 			return damage(path, "it does not say which vault it is")
 		}
-		switch found := string(meta.Get(schemaKey)); found {
-		case schema, schemaBefore, "1":
-			return nil
-		default:
+		if found := string(meta.Get(schemaKey)); !isKnown(found) {
 			return newerLayout(path, found)
 		}
+		return nil
 	}
 }
 

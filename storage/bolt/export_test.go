@@ -13,6 +13,11 @@ import (
 	"torchside/storage/vault"
 )
 
+// Schema is that of now, SchemasBefore those that are brought up to date.
+const Schema = schema
+
+var SchemasBefore = schemasBefore
+
 // CopyFile copies a file, and syncs the copy.
 var CopyFile = copyFile
 

@@ -9,6 +9,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -23,9 +24,20 @@ const vaultFile = "vault.bolt"
 // schema is that of the layout below.
 const schema = "3"
 
-// schemaBefore is the same without what has to do with dropped ops: the
-// historyBuckets of a shop, and two of its counts.
-const schemaBefore = "2"
+// Schemas of before. One that is raised leaves its number here, and in schemasBefore.
+const (
+	// schemaFirst had the bucket meta alone.
+	schemaFirst = "1"
+	// schemaNoHistory is that of now without what has to do with dropped ops:
+	// the historyBuckets of a shop, and two of its counts.
+	schemaNoHistory = "2"
+)
+
+// schemasBefore are those that the next start brings up to date.
+var schemasBefore = []string{schemaFirst, schemaNoHistory}
+
+// isKnown tells whether this program knows a schema, that of now or one before.
+func isKnown(s string) bool { return s == schema || slices.Contains(schemasBefore, s) }
 
 // Buckets of the file.
 var (
@@ -59,7 +71,7 @@ var (
 	goneBucket    = []byte("gone")    // hash: let go of by a trim, and not named since
 
 	shopBuckets    = [][]byte{logBucket, opsBucket, headsBucket, namedBucket, blobsBucket, wantedBucket, droppedBucket, goneBucket}
-	historyBuckets = [][]byte{droppedBucket, goneBucket} // those that schemaBefore has not
+	historyBuckets = [][]byte{droppedBucket, goneBucket} // those that schemaNoHistory has not
 )
 
 // Keys of the bucket of one shop.
@@ -197,7 +209,7 @@ func (p place) rec() []byte    { return p[8:] }
 // counts are kept so that Stats need not count.
 type counts struct{ Records, Blobs, BlobBytes, Wanted, Dropped, Gone int64 }
 
-// countsSize is the length of a row of counts, countsBefore that of schemaBefore.
+// countsSize is the length of a row of counts, countsBefore that of schemaNoHistory.
 const countsSize, countsBefore = 48, 32
 
 func (c counts) bytes() []byte {

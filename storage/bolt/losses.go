@@ -119,7 +119,7 @@ func (r *restorer) newerSchema() (newer string) {
 	err := guard(r.path, func() error {
 		return r.old.View(func(tx *bbolt.Tx) error {
 			if meta := tx.Bucket(metaBucket); meta != nil {
-				if s := string(meta.Get(schemaKey)); s != schema && s != schemaBefore && s != "1" {
+				if s := string(meta.Get(schemaKey)); !isKnown(s) {
 					newer = strconv.Quote(s)
 				}
 			}

@@ -116,14 +116,13 @@ func (v *Vault) prepare() error {
 	if err != nil {
 		return err
 	}
-	switch old {
-	case schema:
-	case "", "1", schemaBefore:
+	if old != "" && !isKnown(old) {
+		return newerLayout(v.path, old)
+	}
+	if old != schema {
 		if err := v.upgrade(old); err != nil {
 			return err
 		}
-	default:
-		return newerLayout(v.path, old)
 	}
 	return guard(v.path, func() error {
 		return v.db.View(func(tx *bbolt.Tx) error {
@@ -166,8 +165,6 @@ func (v *Vault) schemaOf() (found string, err error) {
 
 // upgrade brings a new file, or one of an older schema, to the present one. The
 // older file is copied first.
-//
-// Schema 1 had the bucket meta alone, and 2 is schemaBefore.
 func (v *Vault) upgrade(old string) error {
 	if old != "" {
 		if err := copyFile(v.path, v.path+".schema"+old); err != nil {

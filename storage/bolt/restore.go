@@ -190,7 +190,11 @@ func (r *restorer) renew() error {
 // hasShops tells whether a file is of a layout that has shops and devices.
 func hasShops(tx *bbolt.Tx) bool {
 	meta := tx.Bucket(metaBucket)
-	return meta != nil && (string(meta.Get(schemaKey)) == schema || string(meta.Get(schemaKey)) == schemaBefore)
+	if meta == nil {
+		return false
+	}
+	found := string(meta.Get(schemaKey))
+	return isKnown(found) && found != schemaFirst
 }
 
 func renew(tx *bbolt.Tx, revoked map[string]time.Time) error {
