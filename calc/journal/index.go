@@ -12,6 +12,9 @@ const (
 	termYes  = "yes"
 )
 
+// IndexVersion goes up with every change of what [Index] gives for a sheet: a store then makes its entries anew.
+const IndexVersion = 2
+
 // Index gives what a store keeps beside a record to find it again: a sort key, the terms, and the brief. A sheet sorts by its
 // instant in UTC; one without a time comes before all others. Own drills have a sort key alone. A body that cannot be read,
 // and any other kind, has none of it.

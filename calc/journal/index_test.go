@@ -1,6 +1,8 @@
 package journal_test
 
 import (
+	"crypto/sha256"
+	"fmt"
 	"math/rand"
 	"reflect"
 	"slices"
@@ -69,6 +71,21 @@ func TestSortKey_agrees_with_the_standard_library_on_random_times(t *testing.T) 
 		if got := journal.SortKey(at.Format("2006-01-02T15:04:05.000Z07:00")); got != want {
 			t.Fatalf("%s: %s, want %s", at, got, want)
 		}
+	}
+}
+
+// The entries of one full sheet, by the version that made them. Stores hold entries of before until the version is another: what Index
+// gives must not change without it.
+func TestIndex_changes_only_with_its_version(t *testing.T) {
+	s := journal.Sheet{At: "2026-05-31T23:30:00-05:00", Finished: true, Title: "Gate hinge", Work: "weld", Metal: "mild_steel", Joint: "corner", Position: "vertical_up",
+		ThicknessM: ptr(0.0016), Tip: "No. 2", Filler: "RG45", Flame: "neutral", Drill: "corner", Wrong: "too hot", Next: "quicker", Note: "3,2 mm Größe",
+		Photos: []journal.Photo{{Hash: hash, Caption: "root side"}}, Tests: []journal.TestResult{{Test: "break", Pass: true, Seen: "fibrous"}},
+		Scores: map[string]int{"width": 3, "ripple": 3, "tie_in": 4}}
+	sort, terms, brief := journal.Index(journal.Kind, bodyOf(t, s))
+	given := fmt.Sprintf("%s\n%s\n%s", sort, strings.Join(terms, "\n"), brief)
+	sum := fmt.Sprintf("%d: %x", journal.IndexVersion, sha256.Sum256([]byte(given)))
+	if want := "2: 439f6ac9d724d1da69ee160cd3d1e2aeec836c5f62d7f4fe9a681c6393f95b0e"; sum != want {
+		t.Errorf("the index gives something else: raise journal.IndexVersion (unless it is raised already) and write here %q for\n%s", sum, given)
 	}
 }
 

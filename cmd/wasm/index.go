@@ -7,11 +7,8 @@ import (
 	"torchside/storage"
 )
 
-// indexVersion goes up with every change of what journal.Index or storage.Index gives for a sheet: the store then makes its entries anew.
-const indexVersion = 2
-
 // index is what the store finds sheets by.
-var index = storage.Index{Version: indexVersion, Of: func(kind string, body []byte) storage.Entry {
+var index = storage.Index{Version: journal.IndexVersion, Of: func(kind string, body []byte) storage.Entry {
 	sort, terms, brief := journal.Index(kind, body)
 	return storage.Entry{Sort: sort, Terms: terms, Brief: brief}
 }}
