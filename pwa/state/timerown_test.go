@@ -42,6 +42,23 @@ func TestTimerRules_asPrinted(t *testing.T) {
 	}
 }
 
+// The page takes the first rule when no time is typed, and says of each where it comes from: so of every timer there is.
+func TestTimerRules_longestFirstWithTheirSources(t *testing.T) {
+	for _, p := range purposes {
+		if p.title == "" || (p.caution == "") != (p.source == "") {
+			t.Errorf("%s: title %q, caution %q of %q", p.key, p.title, p.caution, p.source)
+		}
+		for i, r := range p.rules {
+			if r.Seconds <= 0 || r.Text == "" || r.Source == "" {
+				t.Errorf("%s: a rule of %d s, %q of %q", p.key, r.Seconds, r.Text, r.Source)
+			}
+			if i > 0 && r.Seconds > p.rules[i-1].Seconds {
+				t.Errorf("%s: %q is longer than the rule before it", p.key, r.Text)
+			}
+		}
+	}
+}
+
 // An empty time means the longest rule; twice the time a cylinder lay counts among them once it is longer.
 func TestTimer_defaultsToTheLongestRule(t *testing.T) {
 	for _, c := range []struct {
