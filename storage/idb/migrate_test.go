@@ -58,6 +58,14 @@ func writeVersion1(t *testing.T, name string, ops []storage.Op, meta string) {
 	}
 }
 
+// Each version before the present one has its rows written by hand in a test. A new step asks for those of the version it leaves.
+func TestUpgrades_each_start_from_rows_written_by_hand(t *testing.T) {
+	before := []any{writeVersion1, writeVersion2}
+	if version := len(upgrades); len(before) != version-1 {
+		t.Errorf("the database is of version %d, and there are rows of %d before it: write those of version %d, and open them", version, len(before), version-1)
+	}
+}
+
 func TestOpen_finds_everything_in_a_database_of_the_first_version(t *testing.T) {
 	name := freshName()
 	ops := storagetest.RandomOps(51, 700)
