@@ -71,6 +71,18 @@ func TestBuild_worker_stores_every_file_the_app_needs_and_nothing_remote(t *test
 			t.Errorf("%s is kept but nothing serves it", address)
 		}
 	}
+	pages := 0
+	for address, text := range files {
+		if _, isRoute := routeOf(address); isRoute || !strings.HasPrefix(strings.ToLower(strings.TrimSpace(text)), "<!doctype html") {
+			continue // the worker answers for a route with the program's own page
+		}
+		if pages++; !slices.Contains(list, address) {
+			t.Errorf("the page %s beside the program is not kept for offline use", address)
+		}
+	}
+	if pages < 2 {
+		t.Errorf("%d pages beside the program", pages)
+	}
 }
 
 func TestBuild_worker_is_ours_and_has_no_gaps(t *testing.T) {
