@@ -116,51 +116,66 @@ func TestKill_of_a_trimming_process_loses_no_newest_version(t *testing.T) {
 		}
 		said := map[string]bool{}
 		killOnce(t, "replace", folder, kill, time.Duration(r.IntN(100_000))*time.Microsecond, said)
-		for line := range said {
-			f := strings.Fields(line)
-			if f[0] == "trimmed" {
-				trims++
-				continue
-			}
-			var n uint64
-			if _, err := fmt.Sscan(f[2], &n); err != nil {
-				t.Fatalf("%q: %v", line, err)
-			}
-			acked[f[1]] = max(acked[f[1]], n)
-			versions++
-		}
-		v := open(t, folder)
-		heads, there, err := newest(t.Context(), v, shop)
-		try(t, err)
-		for rec, n := range acked {
-			if got := heads[storage.ID(rec)].N; got < n {
-				t.Errorf("version %d of %s was acknowledged, the newest there is %d", n, rec, got)
-			}
-		}
-		// What the kill kept from being dropped goes with the next days.
-		for _, day := range []int{97, 99} {
-			try(t, v.MarkDay(t.Context(), now.AddDate(0, 0, kill*100+day)))
-		}
-		_, err = v.Trim(t.Context(), shop)
-		try(t, err)
-		_, left, err := newest(t.Context(), v, shop)
-		try(t, err)
-		if left > there || left > versioned {
-			t.Errorf("%d versions are left of %d: nothing is dropped", left, there)
-		}
-		try(t, v.Close())
-		report, err := bolt.Check(t.Context(), folder)
-		try(t, err)
-		for _, f := range report.Findings {
-			// Files are deleted after the commit that lets go of them: a kill between leaves one, which does no harm.
-			if f.Damage || !strings.HasPrefix(f.What, "no change names the file ") {
-				t.Errorf("check: %+v", f)
-			}
-		}
-		files = max(files, len(report.Findings))
+		v, n := acknowledged(t, said, acked)
+		versions, trims = versions+v, trims+n
+		files = max(files, newestThere(t, folder, shop, kill, acked))
 		if t.Failed() {
 			t.Fatalf("after kill %d", kill+1)
 		}
 	}
 	t.Logf("%d kills, %d versions acknowledged, %d trims, no newest one lost; at most %d files left over", *kills, versions, trims, files)
+}
+
+// acknowledged reads what the writer reported into the newest version of each record, and counts.
+func acknowledged(t *testing.T, said map[string]bool, acked map[string]uint64) (versions, trims int) {
+	t.Helper()
+	for line := range said {
+		f := strings.Fields(line)
+		if f[0] == "trimmed" {
+			trims++
+			continue
+		}
+		var n uint64
+		if _, err := fmt.Sscan(f[2], &n); err != nil {
+			t.Fatalf("%q: %v", line, err)
+		}
+		acked[f[1]] = max(acked[f[1]], n)
+		versions++
+	}
+	return versions, trims
+}
+
+// newestThere checks that the newest versions acknowledged are in the vault, that the next trim drops the others, and that the vault
+// is sound. It counts the files that a kill has left.
+func newestThere(t *testing.T, folder string, shop vault.ShopID, kill int, acked map[string]uint64) (files int) {
+	t.Helper()
+	v := open(t, folder)
+	heads, there, err := newest(t.Context(), v, shop)
+	try(t, err)
+	for rec, n := range acked {
+		if got := heads[storage.ID(rec)].N; got < n {
+			t.Errorf("version %d of %s was acknowledged, the newest there is %d", n, rec, got)
+		}
+	}
+	// What the kill kept from being dropped goes with the next days.
+	for _, day := range []int{97, 99} {
+		try(t, v.MarkDay(t.Context(), now.AddDate(0, 0, kill*100+day)))
+	}
+	_, err = v.Trim(t.Context(), shop)
+	try(t, err)
+	_, left, err := newest(t.Context(), v, shop)
+	try(t, err)
+	if left > there || left > versioned {
+		t.Errorf("%d versions are left of %d: nothing is dropped", left, there)
+	}
+	try(t, v.Close())
+	report, err := bolt.Check(t.Context(), folder)
+	try(t, err)
+	for _, f := range report.Findings {
+		// Files are deleted after the commit that lets go of them: a kill between leaves one, which does no harm.
+		if f.Damage || !strings.HasPrefix(f.What, "no change names the file ") {
+			t.Errorf("check: %+v", f)
+		}
+	}
+	return len(report.Findings)
 }
