@@ -88,7 +88,7 @@ func (d *Devices) status() app.UI {
 		line = "this device was put out: nothing is exchanged"
 	}
 	facts := []app.UI{
-		widgets.Fact("Shop", s.Linked.Shop, "sync-shop"), widgets.Fact("This device", s.Linked.Name, "sync-device"),
+		widgets.OwnFact("Shop", s.Linked.Shop, "sync-shop"), widgets.OwnFact("This device", s.Linked.Name, "sync-device"),
 		widgets.Fact("Entries", line, "sync-line"), widgets.Fact("Last in step", present.DayAndTime(s.Linked.Synced), "sync-last"),
 	}
 	if line := f.PhotoLine(); line != "" {

@@ -159,3 +159,17 @@ func TestUnderstood_is_in_the_owners_unit(t *testing.T) {
 		}
 	}
 }
+
+// What the owner typed stands on a sheet as it was typed; what the sample brings is said in the language in use.
+func TestNewJournalSheet_leavesTheOwnersWordsAlone(t *testing.T) {
+	s := journal.Sheet{Title: "Gate", Place: "yard", Tip: "copper", Flux: "borax flux", Filler: "rod"}
+	own := 0
+	for _, f := range NewJournalSheet(s, "", Options{Units: units.Metric()}).Facts {
+		if f.Own() {
+			own++
+		}
+	}
+	if own != 4 {
+		t.Errorf("%d facts are the owner's own, want place, tip, rod and flux", own)
+	}
+}

@@ -89,21 +89,26 @@ func sheetFacts(s journal.Sheet, drill string, o Options) []Fact {
 			list = append(list, Fact{Name: name, Value: value, Val: "sheet." + val})
 		}
 	}
+	own := func(name, value, val string) {
+		if value != "" {
+			list = append(list, Fact{Name: name, Value: words.Own(value, s.Sample), Val: "sheet." + val})
+		}
+	}
 	number := func(name, field string) { add(name, sheetNumber(s, field, o), field) }
 	add("When", sheetMoment(s.At), "at")
-	add("Place", s.Place, "place")
+	own("Place", s.Place, "place")
 	add("Drill", drill, "drill")
 	if s.Title != "" { // without one this is the heading
 		add("Work", sheetWork(s, o), "work")
 	}
 	add("Position", sheetPosition(s), "position")
-	add("Tip", s.Tip, "tip")
+	own("Tip", s.Tip, "tip")
 	number("Oxygen at the regulator", "oxygen_gauge_pa")
 	number(fuelFact(s), "fuel_gauge_pa")
 	add("Flame, by eye", journal.Name(s.Flame), "flame")
 	number("Oxygen to fuel", "ratio")
-	add("Rod", strings.TrimSpace(words.Join([]string{s.Filler, sheetNumber(s, "filler_diameter_m", o)}, " ")), "filler")
-	add("Flux", s.Flux, "flux")
+	own("Rod", strings.TrimSpace(words.Own(s.Filler, s.Sample)+" "+sheetNumber(s, "filler_diameter_m", o)), "filler")
+	own("Flux", s.Flux, "flux")
 	if v, ok := s.TravelSpeed(); ok {
 		speed := words.Number(units.Format(units.QuantitySpeed, v, o.Units.Unit(units.QuantitySpeed), 0))
 		add("Travel", speed+" ("+sheetNumber(s, "travel_length_m", o)+" in "+sheetNumber(s, "travel_s", o)+")", "travel")

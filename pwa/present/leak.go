@@ -50,6 +50,15 @@ type LeakVerdict struct {
 // Fact is one line of a list of facts; Val is its data-val hook.
 type Fact struct{ Name, Value, Val string }
 
+// Own tells whether the value is the owner's own text, to be shown as it was written.
+func (f Fact) Own() bool {
+	switch f.Val {
+	case "sheet.place", "sheet.tip", "sheet.flux", "sheet.filler":
+		return true
+	}
+	return false
+}
+
 // LeakFinding says where the gas goes.
 type LeakFinding struct{ Text, Next, Source string }
 

@@ -28,8 +28,13 @@ func Card(title string, body ...app.UI) app.UI {
 func Actions(body ...app.UI) app.UI { return app.Div().Class("actions").Body(body...) }
 
 // Fact is one line of a list of facts: a name and what is known about it. val is the data-val hook; it may be empty.
-func Fact(name, value, val string) app.UI {
-	d := app.Dd().Class("fact-value").Text(words.Text(value))
+func Fact(name, value, val string) app.UI { return factLine(name, words.T(value), val) }
+
+// OwnFact is a Fact whose value is the owner's own text.
+func OwnFact(name, value, val string) app.UI { return factLine(name, value, val) }
+
+func factLine(name, value, val string) app.UI {
+	d := app.Dd().Class("fact-value").Dir("auto").Text(value)
 	if val != "" {
 		d = d.DataSet("val", val)
 	}

@@ -37,7 +37,12 @@ func Verdict(v present.LeakVerdict, soFar bool) app.UI {
 // FactList shows facts one under the other; nothing when there are none.
 func FactList(list []present.Fact) app.UI {
 	return app.If(len(list) > 0, func() app.UI {
-		return app.Dl().Class("facts").Body(app.Range(list).Slice(func(i int) app.UI { return Fact(list[i].Name, list[i].Value, list[i].Val) }))
+		return app.Dl().Class("facts").Body(app.Range(list).Slice(func(i int) app.UI {
+			if f := list[i]; f.Own() {
+				return OwnFact(f.Name, f.Value, f.Val)
+			}
+			return Fact(list[i].Name, list[i].Value, list[i].Val)
+		}))
 	})
 }
 
