@@ -35,12 +35,20 @@ func drawDial(d dialInput) Drawing {
 		s.path("dial-limit", arc(dialRadius-6, d.limit/d.max, 1))
 	}
 	d.needle(s) // below the digits: none may be covered
+	drawing := s.wrap("dial", words.S("%s gauge", words.Capital(d.name)), d.words(), dialWidth, dialHeight)
+	drawing.Over = d.scale()
+	return drawing
+}
+
+// scale is all that stays where it is while the needle moves: the browser need not draw it anew.
+func (d dialInput) scale() string {
+	s := &svg{}
 	d.marks(s)
 	if d.limit > 0 && d.limit < d.max {
 		d.limitWord(s)
 	}
 	s.text("dial-unit", dialCenter, dialCenter+34, d.unit)
-	return s.wrap("dial", words.S("%s gauge", words.Capital(d.name)), d.words(), dialWidth, dialHeight)
+	return s.over("dial dial-scale", dialWidth, dialHeight)
 }
 
 func (d dialInput) marks(s *svg) {

@@ -32,7 +32,7 @@ func TestDrawings_are_plain_and_told_in_words(t *testing.T) {
 			t.Errorf("%s: text %q", name, d.Text)
 		}
 	}
-	if !strings.Contains(v.Gases[1].Dial.SVG, "LIMIT 15 psi") || strings.Contains(v.Gases[0].Dial.SVG, "LIMIT") {
+	if !strings.Contains(v.Gases[1].Dial.Over, "LIMIT 15 psi") || strings.Contains(v.Gases[0].Dial.Over, "LIMIT") {
 		t.Error("the limit stands on the wrong dial")
 	}
 }

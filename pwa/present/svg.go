@@ -12,6 +12,7 @@ import (
 // Drawing is an SVG image with the same in words.
 type Drawing struct {
 	SVG  string // one svg element; empty when there is nothing to draw
+	Over string // a second one that lies over it and stays when the first changes; mostly empty
 	Text string // what the drawing shows
 }
 
@@ -23,6 +24,11 @@ func (s *svg) wrap(class, title, text string, width, height int) Drawing {
 	head := `<svg class="` + class + `" viewBox="0 0 ` + strconv.Itoa(width) + " " + strconv.Itoa(height) + `" role="img" focusable="false">` +
 		`<title>` + html.EscapeString(words.T(title)) + `</title><desc>` + html.EscapeString(words.T(text)) + `</desc><g aria-hidden="true">` // its letters and numbers stand in the description
 	return Drawing{SVG: head + s.b.String() + `</g></svg>`, Text: text}
+}
+
+// over closes a drawing that lies over another, and is none for who cannot see.
+func (s *svg) over(class string, width, height int) string {
+	return `<svg class="` + class + `" viewBox="0 0 ` + strconv.Itoa(width) + " " + strconv.Itoa(height) + `" aria-hidden="true" focusable="false">` + s.b.String() + `</svg>`
 }
 
 func (s *svg) path(class, d string) {

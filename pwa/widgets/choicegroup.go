@@ -1,6 +1,8 @@
 package widgets
 
 import (
+	escape "html"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/calc/words"
@@ -59,39 +61,41 @@ func (g *ChoiceGroup) short() bool {
 }
 
 func (g *ChoiceGroup) choice(c Choice) app.UI {
-	return &radio{Group: g.ID, Act: g.Act + "-" + c.Value, Value: c.Value, Label: c.Label, Note: c.Note,
-		Checked: c.Value == g.Selected, OnChoose: g.OnChoose}
+	return &radio{Group: g, Name: g.ID, Act: g.Act + "-" + c.Value, Value: c.Value, Label: c.Label, Note: c.Note, Checked: c.Value == g.Selected}
 }
 
 // radio is one answer.
 type radio struct {
 	app.Compo
 
-	Group, Act, Value, Label, Note string
-	Checked                        bool
-	OnChoose                       func(ctx app.Context, value string)
+	Group                         *ChoiceGroup // and not its func, which would have each answer drawn anew; see Opener
+	Name, Act, Value, Label, Note string
+	Checked                       bool
 }
 
 // CompoID is the answer's own value: rows that move keep their handler and their check.
-func (r *radio) CompoID() string { return r.Group + "-" + r.Value }
+func (r *radio) CompoID() string { return r.Name + "-" + r.Value }
 
 // Render shows a radio button inside its label.
 func (r *radio) Render() app.UI {
 	return app.Label().Class("choice").DataSet("act", r.Act).Body(
-		app.Input().Type("radio").Class("choice-input").Name(r.Group).Attr("value", r.Value).Checked(r.Checked).
+		app.Input().Type("radio").Class("choice-input").Name(r.Name).Attr("value", r.Value).Checked(r.Checked).
 			OnChange(r.onChange),
-		app.Span().Class("choice-face").Body(
-			app.Span().Class("choice-dot").Aria("hidden", "true"),
-			app.Span().Class("choice-words").Body(
-				app.Span().Class("choice-label").Text(words.Text(r.Label)),
-				app.If(r.Note != "", func() app.UI { return app.Span().Class("choice-note").Text(words.Text(r.Note)) }),
-			),
-		),
-	)
+		app.Raw(r.face()))
+}
+
+// face is what one sees of the answer, as one piece: a form has thirty of them, and each letter typed draws them all.
+func (r *radio) face() string {
+	face := `<span class="choice-face"><span class="choice-dot" aria-hidden="true"></span><span class="choice-words"><span class="choice-label">` +
+		escape.EscapeString(words.T(r.Label)) + `</span>`
+	if r.Note != "" {
+		face += `<span class="choice-note">` + escape.EscapeString(words.T(r.Note)) + `</span>`
+	}
+	return face + `</span></span>`
 }
 
 func (r *radio) onChange(ctx app.Context, _ app.Event) {
-	if r.OnChoose != nil {
-		r.OnChoose(ctx, r.Value)
+	if r.Group.OnChoose != nil {
+		r.Group.OnChoose(ctx, r.Value)
 	}
 }

@@ -12,5 +12,8 @@ func drawing(class string, d present.Drawing) app.UI {
 	if d.SVG == "" {
 		return app.P().Class(class, "quiet").Text(words.Text(d.Text))
 	}
+	if d.Over != "" {
+		return app.Div().Class(class, "layers").Body(app.Raw(d.SVG), app.Raw(d.Over))
+	}
 	return app.Div().Class(class).Body(app.Raw(d.SVG))
 }

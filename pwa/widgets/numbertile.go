@@ -14,7 +14,13 @@ type NumberTile struct {
 
 	Number present.Number
 	Big    bool // one of the main numbers
-	OnOpen func(ctx app.Context, key string)
+	Opens  Opener
+}
+
+// Opener shows where a number comes from. Parts of a card get the card itself and not a func: go-app takes two funcs for different ones
+// and would draw each part anew with every letter typed.
+type Opener interface {
+	Open(ctx app.Context, key string)
 }
 
 // wideNote is the length of a note, in bytes, that needs the whole width of the page to be read well.
@@ -56,8 +62,8 @@ func (t *NumberTile) Render() app.UI {
 }
 
 func (t *NumberTile) onClick(ctx app.Context, _ app.Event) {
-	if t.OnOpen != nil {
-		t.OnOpen(ctx, t.Number.Key)
+	if t.Opens != nil {
+		t.Opens.Open(ctx, t.Number.Key)
 	}
 }
 
@@ -69,10 +75,13 @@ var kindClasses = map[string]string{
 // KindLabel says where a number comes from, and whether it is from memory.
 func KindLabel(kind string, memory bool) app.UI {
 	return app.If(kind != "", func() app.UI {
-		text := kind
-		if memory {
-			text = words.S("%s, from memory", kind)
-		}
-		return app.Span().Class("kind", kindClasses[kind]).Text(words.Text(text))
+		return app.Span().Class("kind", kindClasses[kind]).Text(kindText(kind, memory))
 	})
+}
+
+func kindText(kind string, memory bool) string {
+	if memory {
+		return words.S("%s, from memory", kind)
+	}
+	return words.T(kind)
 }

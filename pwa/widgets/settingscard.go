@@ -29,6 +29,13 @@ var _ app.Mounter = (*SettingsCard)(nil)
 // OnMount keeps the card's context.
 func (s *SettingsCard) OnMount(ctx app.Context) { s.ctx = &ctx }
 
+// Open implements Opener.
+func (s *SettingsCard) Open(ctx app.Context, key string) {
+	if s.OnOpen != nil {
+		s.OnOpen(ctx, key)
+	}
+}
+
 // Render shows the parts from the top.
 func (s *SettingsCard) Render() app.UI {
 	c := s.Card
@@ -37,7 +44,7 @@ func (s *SettingsCard) Render() app.UI {
 		s.stale(),
 		StandingBox(c.Standing),
 		WarningList(c.General),
-		&TipTag{Tip: c.Tip, OnOpen: s.OnOpen},
+		&TipTag{Tip: c.Tip, Opens: s},
 		s.gauges(),
 		s.also(),
 		s.tips(),
@@ -90,7 +97,7 @@ func (s *SettingsCard) gauges() app.UI {
 	all := append(append([]present.Warning{}, g[0].Warnings...), g[1].Warnings...)
 	return app.Div().Class("stack").Body(
 		WarningList(append(ofLevel(all, MarkCaution), ofLevel(all, MarkCheck)...)),
-		app.Div().Class("gauges").Body(GaugeFace(g[0], s.OnOpen), GaugeFace(g[1], s.OnOpen)),
+		app.Div().Class("gauges").Body(GaugeFace(g[0], s), GaugeFace(g[1], s)),
 		WarningList(ofLevel(all, MarkNote)),
 	)
 }
@@ -153,7 +160,7 @@ func (s *SettingsCard) tiles(title string, list []present.Number) app.UI {
 }
 
 func (s *SettingsCard) tile(n present.Number, big bool) app.UI {
-	return &NumberTile{Number: n, Big: big, OnOpen: s.OnOpen}
+	return &NumberTile{Number: n, Big: big, Opens: s}
 }
 
 // joint is what brazing adds: the numbers, whose warnings stand before them, and the order of work below a tap.

@@ -11,8 +11,8 @@ import (
 type TipTag struct {
 	app.Compo
 
-	Tip    present.Tip
-	OnOpen func(ctx app.Context, key string)
+	Tip   present.Tip
+	Opens Opener
 }
 
 // Render shows warnings, tag and words.
@@ -32,7 +32,7 @@ func (t *TipTag) Render() app.UI {
 }
 
 func (t *TipTag) onClick(ctx app.Context, _ app.Event) {
-	if t.OnOpen != nil {
-		t.OnOpen(ctx, t.Tip.Key)
+	if t.Opens != nil {
+		t.Opens.Open(ctx, t.Tip.Key)
 	}
 }

@@ -9,7 +9,18 @@ import (
 
 // WarningList shows warnings before a number: cautions and checks in one box each with their full text, and plain notes, which may
 // fold when there are several. A tap on a box shows the sources.
-func WarningList(list []present.Warning) app.UI {
+func WarningList(list []present.Warning) app.UI { return &warningList{List: list} }
+
+// warningList is a component so that it is drawn anew only when its texts change.
+type warningList struct {
+	app.Compo
+
+	List []present.Warning
+}
+
+// Render shows the boxes, or keeps their place.
+func (w *warningList) Render() app.UI {
+	list := w.List
 	return slot(len(list) > 0, func() app.UI {
 		return app.Div().Class("warnings").Body(
 			textBox(MarkCaution, ofLevel(list, MarkCaution)), textBox(MarkCheck, ofLevel(list, MarkCheck)), notes(ofLevel(list, MarkNote)))
@@ -84,8 +95,19 @@ func WarningCard(w present.Warning) app.UI {
 
 // StandingBox names the cautions that hold for every card in a few words each, before everything else. A tap shows them in
 // full, with their sources.
-func StandingBox(list []present.Warning) app.UI {
-	return app.If(len(list) > 0, func() app.UI {
+func StandingBox(list []present.Warning) app.UI { return &standingBox{List: list} }
+
+// standingBox is a component so that it is drawn anew only when its texts change.
+type standingBox struct {
+	app.Compo
+
+	List []present.Warning
+}
+
+// Render shows the box, or keeps its place.
+func (b *standingBox) Render() app.UI {
+	list := b.List
+	return slot(len(list) > 0, func() app.UI {
 		return app.Details().Class("warning", "level-caution").Body(
 			app.Summary().Class("warning-head").DataSet("act", "setup-cautions").Body(
 				MarkShape(MarkCaution),

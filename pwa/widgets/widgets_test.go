@@ -201,7 +201,7 @@ func TestNumberTile_puts_warnings_before_the_number(t *testing.T) {
 
 func TestNumberTile_asks_for_its_own_number(t *testing.T) {
 	got := ""
-	tile := &NumberTile{Number: present.Number{Key: "ratio"}, OnOpen: func(_ app.Context, key string) { got = key }}
+	tile := &NumberTile{Number: present.Number{Key: "ratio"}, Opens: &SettingsCard{OnOpen: func(_ app.Context, key string) { got = key }}}
 	tile.onClick(borrowed(t), event())
 	if got != "ratio" {
 		t.Errorf("opened %q", got)
