@@ -18,6 +18,9 @@ import (
 func Run(m *testing.M) {
 	code := m.Run()
 	closeBrowser()
+	if n := looks.Load(); n > 0 {
+		fmt.Printf("axe looked at a page %d times\n", n)
+	}
 	os.Exit(code)
 }
 

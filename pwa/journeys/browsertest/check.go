@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"github.com/chromedp/chromedp"
 )
@@ -80,10 +81,14 @@ type accessFault struct {
 	Where []string
 }
 
+// looks counts how often a page was looked at.
+var looks atomic.Int64
+
 // Accessible fails the test for every rule of WCAG 2.2 A and AA that axe-core finds broken, for its best practices, and for a
 // number whose contrast is below AAA.
 func (p *Page) Accessible() {
 	p.t.Helper()
+	looks.Add(1)
 	p.loadAxe()
 	// What the bars happen to lie over can be scrolled out from under them, so they stand in the page for this.
 	eval[bool](p, `(document.querySelectorAll("nav, .dock, .status-up").forEach((e) => e.style.setProperty("position", "static")), true)`)
