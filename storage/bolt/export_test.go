@@ -18,6 +18,13 @@ const Schema = schema
 
 var SchemasBefore = schemasBefore
 
+// KeepHeadroomFrom has room kept ahead of files of that size, in bytes, for one test.
+func KeepHeadroomFrom(t testing.TB, size int64) {
+	before := headroomFrom
+	headroomFrom = size
+	t.Cleanup(func() { headroomFrom = before })
+}
+
 // CopyFile copies a file, and syncs the copy.
 var CopyFile = copyFile
 

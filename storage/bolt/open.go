@@ -87,7 +87,7 @@ func openDB(path string, wait time.Duration) (db *bbolt.DB, file *os.File, err e
 		return file, err
 	}
 	err = guard(path, func() error {
-		db, err = bbolt.Open(path, 0o600, &bbolt.Options{Timeout: wait, FreelistType: bbolt.FreelistMapType, OpenFile: keep})
+		db, err = bbolt.Open(path, 0o600, &bbolt.Options{Timeout: wait, FreelistType: bbolt.FreelistMapType, OpenFile: keep, InitialMmapSize: headroom(path)})
 		return err
 	})
 	if err == nil {
