@@ -3,6 +3,7 @@
 package journeys
 
 import (
+	"os"
 	"slices"
 	"strconv"
 	"testing"
@@ -22,12 +23,15 @@ const timing = `window.timed = (condition) => {
 	for (const kind of ["click", "input"]) window.addEventListener(kind, start, { capture: true });
 	const painted = new MessageChannel();
 	painted.port1.onmessage = () => { window.took = performance.now() - began; };
-	const seen = new MutationObserver(() => {
+	const look = () => {
 		if (!began || !condition()) return;
 		seen.disconnect();
+		document.removeEventListener("load", look, true);
 		for (const kind of ["click", "input"]) window.removeEventListener(kind, start, { capture: true });
 		requestAnimationFrame(() => painted.port2.postMessage(0));
-	});
+	};
+	const seen = new MutationObserver(look);
+	document.addEventListener("load", look, true); // of pictures
 	seen.observe(document, { subtree: true, childList: true, characterData: true, attributes: true });
 	return true;
 };
@@ -61,7 +65,7 @@ func BenchmarkJournal_of_20000_sheets(b *testing.B) {
 	profile.OnNew(timing)
 	page := profile.Open("/")
 	accept(page)
-	path := journalFile(b, manySheets)
+	path := everythingFile(b)
 	began := time.Now()
 	goTo(page, "bench")
 	page.Upload("import", path)
@@ -82,7 +86,51 @@ func BenchmarkJournal_of_20000_sheets(b *testing.B) {
 	}
 	b.ReportMetric(browsertest.Eval[float64](page, `performance.memory.usedJSHeapSize / 1e6`), "js-heap-MB")
 	b.ReportMetric(browsertest.Eval[float64](page, `window.programMemory.buffer.byteLength / 1e6`), "program-MB")
+	beside(page, b.ReportMetric)
+	handedOver(profile, page, b.ReportMetric)
 	b.ReportMetric(0, "ns/op")
+}
+
+// beside opens what lies beside the journal's list, on the slowed phone: the leak tests, the newest of them, and the newest sheet with its
+// photo.
+func beside(page *browsertest.Page, keep func(value float64, unit string)) {
+	goTo(page, "setup")
+	page.SlowCPU(4)
+	keep(took(page, leakTests+` > 0`, func() { page.Tap("nav-leak") }), "leak-tests-ms")
+	keep(browsertest.Eval[float64](page, `document.querySelectorAll("*").length`), "leak-tests-elements")
+	keep(took(page, `!!document.querySelector('[data-val="leak-section"]')`, func() {
+		page.Tap(browsertest.Eval[string](page, `document.querySelector("[data-act^=leak-open-]").dataset.act`))
+	}), "leak-test-ms")
+	keep(took(page, leakTests+` > 0`, func() { page.Tap("leak-close") }), "leak-close-ms")
+	goTo(page, "journal")
+	page.Wait("the sheets are listed", rows+` > 0`)
+	keep(took(page, `!!document.querySelector("img.photo-img")?.naturalWidth`, func() {
+		page.Tap(browsertest.Eval[string](page, `document.querySelector(".sheet-row[data-act]").dataset.act`))
+	}), "sheet-with-photo-ms")
+	page.SlowCPU(1)
+}
+
+// leakTests is how many tests are listed.
+const leakTests = `document.querySelectorAll("[data-act^=leak-open-]").length`
+
+// handedOver hands everything over, and looks ten times a second how much memory that takes.
+func handedOver(profile *browsertest.Profile, page *browsertest.Page, keep func(value float64, unit string)) {
+	goTo(page, "bench")
+	before := page.HeapInUse()
+	program := browsertest.Eval[float64](page, `window.programMemory.buffer.byteLength`)
+	browsertest.Eval[bool](page, `(window.most = 0, window.watch = setInterval(() => {
+		window.most = Math.max(window.most, performance.memory.usedJSHeapSize);
+	}, 100), true)`)
+	began := time.Now()
+	page.Tap("export")
+	page.WaitLong("the file is written", `document.querySelector('[data-val="transfer-report"]')?.textContent.startsWith("Written")`)
+	keep(time.Since(began).Seconds(), "export-s")
+	path := profile.Downloaded()
+	keep(browsertest.Eval[float64](page, `(clearInterval(window.watch), window.most)`)/1e6-before/1e6, "export-js-rise-MB")
+	keep(browsertest.Eval[float64](page, `window.programMemory.buffer.byteLength`)/1e6-program/1e6, "export-program-rise-MB")
+	if info, err := os.Stat(path); err == nil {
+		keep(float64(info.Size())/1e6, "export-MB")
+	}
 }
 
 // oneRound goes through the journal once.

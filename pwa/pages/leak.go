@@ -1,6 +1,8 @@
 package pages
 
 import (
+	"strconv"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"torchside/calc/words"
@@ -124,8 +126,8 @@ func (h *leakHistory) CompoID() string {
 // Render shows the trend, what is due, and the tests.
 func (h *leakHistory) Render() app.UI {
 	tests := h.History.Tests
-	points := make([]present.TrendPoint, 0, len(tests))
-	for _, t := range tests {
+	points := make([]present.TrendPoint, 0, state.LeakTestsPlotted)
+	for _, t := range tests[max(0, len(tests)-state.LeakTestsPlotted):] {
 		points = append(points, present.TrendPoint{At: t.Start, Verdict: string(t.Outcome.Verdict), Leak: t.Outcome.Leak, GaugeOnly: t.Outcome.GaugeOnly})
 	}
 	due := present.Due(h.History.Due, h.Now)
@@ -136,9 +138,17 @@ func (h *leakHistory) Render() app.UI {
 				return app.P().Class("word").DataSet("val", "leak-due").Text(words.S("Next test %s.", due))
 			}),
 			widgets.TrendPlot(present.Trend(h.History.Name, points, h.Allowed, h.History.Ratio, h.Options)),
-			app.Div().Class("actions").Body(app.Range(tests).Slice(func(i int) app.UI {
+			app.If(h.History.Total > len(points), func() app.UI {
+				return app.P().Class("quiet").DataSet("val", "leak-plotted").Text(words.S("The drawing shows the newest %s of %s tests.", strconv.Itoa(len(points)), strconv.Itoa(h.History.Total)))
+			}),
+			app.Div().Class("actions").Body(app.Range(tests[len(tests)-h.History.Listed:]).Slice(func(i int) app.UI {
 				t := tests[len(tests)-1-i]
 				return &widgets.BigButton{Act: "leak-open-" + t.ID, Label: words.Capital(string(t.Outcome.Verdict)), Note: present.Moment(t.Start),
 					OnPress: post(state.LeakOpened{ID: t.ID})}
-			}))))
+			})),
+			app.If(h.History.Total > h.History.Listed, func() app.UI {
+				section, line := string(h.History.Section), h.History.Line()
+				return &widgets.BigButton{Act: "leak-more-" + section + "-" + line, Label: "More tests", Note: words.S("%s older ones", strconv.Itoa(h.History.Total-h.History.Listed)),
+					OnPress: post(state.MoreLeakTests{Section: section, Line: line})}
+			})))
 }

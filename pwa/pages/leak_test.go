@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -145,4 +146,17 @@ func TestLeak_controls_post_their_own_test(t *testing.T) {
 			t.Errorf("%s posts %#v, want %#v", name, got, c.want)
 		}
 	}
+}
+
+// A long history does not lengthen the page: a button brings what is older, and the words say what the drawing leaves out.
+func TestLeakHistory_showsTheNewestAndOffersOlder(t *testing.T) {
+	h := state.LeakHistory{Section: "oxygen_delivery", Gas: "oxygen", GasName: "oxygen", Ratio: 1, Total: 60, Listed: 10}
+	for i := range state.LeakTestsPlotted {
+		h.Tests = append(h.Tests, state.LeakTest{ID: fmt.Sprintf("t%d.", i), Start: int64(i) * 86400_000, Outcome: &state.LeakOutcome{Verdict: "tight"}})
+	}
+	html := pwatest.HTML(t, &leakHistory{History: h, Allowed: 1})
+	pwatest.Wants(t, html, `data-act="leak-more-oxygen_delivery-oxygen"`, "50 older ones", "the newest 40 of 60 tests", `data-act="leak-open-t30."`, `data-act="leak-open-t39."`)
+	pwatest.Lacks(t, html, `data-act="leak-open-t29."`)
+	h.Total, h.Tests, h.Listed = 2, h.Tests[:2], 2
+	pwatest.Lacks(t, pwatest.HTML(t, &leakHistory{History: h, Allowed: 1}), "leak-more-", "leak-plotted")
 }

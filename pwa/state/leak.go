@@ -1,6 +1,7 @@
 package state
 
 import (
+	"maps"
 	"slices"
 	"sort"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"torchside/calc/leak"
 	"torchside/calc/units"
 	"torchside/calc/words"
+	"torchside/storage"
 )
 
 // Leak is what the Leak test page shows.
@@ -46,11 +48,20 @@ type Leak struct {
 	checked  bool
 	plans    map[string]plan // tests being prepared, by planKey
 	tests    map[string]LeakTest
+	sorted   []LeakTest                   // the same, the oldest first
+	more     map[string]int               // listed beyond the first, by section and line
 	readings map[string]map[string]string // typed and not noted yet, by test
 	problems map[string]string            // why a reading was not noted, by test
 	// readingUnits are the units those texts were typed under.
 	readingUnits map[string]units.System
 }
+
+// How many tests of a section are listed at first, and how many more at a time. The plot shows as many as can be told apart on a phone.
+const (
+	LeakTestsFirst   = 10
+	LeakTestsMore    = 50
+	LeakTestsPlotted = 40
+)
 
 // The stages of a test that has not begun.
 const (
@@ -87,7 +98,9 @@ type LeakHistory struct {
 	Name    string
 	GasName string
 	Ratio   units.StandardRatio
-	Tests   []LeakTest // ended, the oldest first
+	Tests   []LeakTest // the newest that ended, the oldest of them first: as many as are listed or plotted
+	Listed  int        // how many of them are listed, the newest
+	Total   int        // how many there are in all
 	Due     int64      // instant from which it is due, ms; 0 when there is no interval or no test
 }
 
@@ -99,22 +112,32 @@ func sectionName(s leak.Section, g gas.Gas) string {
 	return s.Name()
 }
 
-// readLeakTests takes the tests from their records; it returns how many cannot be read.
+// readLeakTests takes the tests from their records; it returns how many cannot be read. A record that has not changed since is not read
+// again: there may be thousands, and this is done with every change of anything.
 func (a App) readLeakTests() (App, int) {
-	damaged := 0
-	a.Leak.tests = map[string]LeakTest{}
+	damaged, before := 0, a.Leak.tests
+	a.Leak.tests = make(map[string]LeakTest, len(before))
 	for _, r := range a.records {
 		if r.Deleted || r.Kind != KindLeakTest {
 			continue
 		}
-		t, err := ReadLeakTest(r)
-		if err != nil {
-			damaged++
-			continue
+		t, ok := before[string(r.ID)]
+		if !ok || !sameVersion(t.record, r) {
+			var err error
+			if t, err = ReadLeakTest(r); err != nil {
+				damaged++
+				continue
+			}
 		}
 		a.Leak.tests[t.ID] = t
 	}
+	a.Leak.sorted = sortTests(a.Leak.tests)
 	return a, damaged
+}
+
+// sameVersion reports whether two records have the same newest versions.
+func sameVersion(a, b storage.Record) bool {
+	return slices.EqualFunc(a.Heads, b.Heads, func(x, y storage.Op) bool { return x.ID == y.ID }) && len(a.Heads) > 0
 }
 
 // refreshLeak makes everything the page shows anew.
@@ -142,13 +165,16 @@ func (a App) refreshLeak() App {
 	return a
 }
 
-// sortedTests are all tests, the oldest first. Sorting by index costs the browser program far less than a sort made for such a large type.
-func (a App) sortedTests() []LeakTest {
-	list := make([]LeakTest, 0, len(a.Leak.tests))
-	for _, t := range a.Leak.tests {
+// sortedTests are all tests, the oldest first. Nobody may change the list.
+func (a App) sortedTests() []LeakTest { return a.Leak.sorted }
+
+// sortTests puts tests in order. Sorting by index costs the browser program far less than a sort made for such a large type.
+func sortTests(tests map[string]LeakTest) []LeakTest {
+	list := make([]LeakTest, 0, len(tests))
+	for _, t := range tests {
 		list = append(list, t)
 	}
-	sort.SliceStable(list, func(i, j int) bool {
+	sort.Slice(list, func(i, j int) bool {
 		if list[i].Start != list[j].Start {
 			return list[i].Start < list[j].Start
 		}
@@ -247,24 +273,46 @@ func (a App) allowedCaution() string {
 	return ""
 }
 
+// moreLeakTests lists older tests of a section.
+func (a App) moreLeakTests(m MoreLeakTests) (App, []Effect) {
+	more := maps.Clone(a.Leak.more)
+	if more == nil {
+		more = map[string]int{}
+	}
+	more[m.Section+m.Line] += LeakTestsMore
+	a.Leak.more = more
+	return a.refreshLeak(), nil
+}
+
 // leakHistory gathers the ended tests by section and line.
 func (a App) leakHistory() []LeakHistory {
+	type part struct {
+		section leak.Section
+		line    string
+	}
+	tests, of := a.sortedTests(), map[part][]int{}
+	for i := range tests {
+		if t := &tests[i]; t.Ended != 0 && t.Outcome != nil {
+			at := part{t.Section, t.Line()}
+			of[at] = append(of[at], i)
+		}
+	}
 	var list []LeakHistory
 	for _, s := range leak.Sections() {
 		for _, line := range []string{LineOxygen, LineFuel} {
-			h := LeakHistory{Section: s, Gas: a.leakGas(line)}
-			for _, t := range a.sortedTests() {
-				if t.Section == s && t.Line() == line && t.Ended != 0 && t.Outcome != nil {
-					h.Tests = append(h.Tests, t)
-					h.Gas = t.Gas
-				}
-			}
-			if len(h.Tests) == 0 {
+			all := of[part{s, line}]
+			if len(all) == 0 {
 				continue
 			}
+			h := LeakHistory{Section: s, Total: len(all), Listed: min(len(all), LeakTestsFirst+a.Leak.more[string(s)+line])}
+			for _, i := range all[max(0, len(all)-max(h.Listed, LeakTestsPlotted)):] {
+				h.Tests = append(h.Tests, tests[i])
+			}
+			last := h.Tests[len(h.Tests)-1]
+			h.Gas = last.Gas
 			h.Name, h.GasName, h.Ratio = sectionName(s, h.Gas), string(h.Gas), h.Gas.StandardRatio()
 			if days := a.Prefs.given(PrefLeakInterval); days != nil {
-				h.Due = h.Tests[len(h.Tests)-1].Start + int64(*days*24*3600*1000)
+				h.Due = last.Start + int64(*days*24*3600*1000)
 			}
 			list = append(list, h)
 		}

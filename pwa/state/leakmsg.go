@@ -26,6 +26,8 @@ type (
 	// LeakOpened shows a test, LeakClosed the list again.
 	LeakOpened struct{ ID string }
 	LeakClosed struct{}
+	// MoreLeakTests lists older tests of a section and line.
+	MoreLeakTests struct{ Section, Line string }
 	// ReadingTyped is a text typed into the next reading of a test, ReadingTaken notes it, ReadingDropped takes the newest one back.
 	ReadingTyped   struct{ ID, Key, Text string }
 	ReadingTaken   struct{ ID string }
@@ -45,6 +47,7 @@ func (LeakBack) msg()       {}
 func (LeakStarted) msg()    {}
 func (LeakOpened) msg()     {}
 func (LeakClosed) msg()     {}
+func (MoreLeakTests) msg()  {}
 func (ReadingTyped) msg()   {}
 func (ReadingTaken) msg()   {}
 func (ReadingDropped) msg() {}
@@ -74,6 +77,8 @@ func reduceLeak(a App, m Msg) (App, []Effect, bool) {
 		return did(a.leakStarted())
 	case LeakOpened:
 		return did(a.leakOpened(m.ID))
+	case MoreLeakTests:
+		return did(a.moreLeakTests(m))
 	case LeakClosed:
 		a.Leak.Open = ""
 		return a.refreshLeak(), []Effect{ShowTop{}}, true
